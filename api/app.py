@@ -1,0 +1,87 @@
+"""Puts the server together: settings, storage, workers, handlers."""
+
+from __future__ import annotations
+
+from contextlib import asynccontextmanager
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+import msgspec
+from litestar import Litestar
+from litestar.plugins.pydantic import PydanticPlugin
+
+from api.description import interface_description
+from api.jobs.pool import PoolSettings, WorkerPool
+from api.operations.bench import Bench
+from api.pages.reference import reference_files, reference_page
+from api.problems import respond
+from api.query import refuse_odd_query
+from api.request import BoundedRequest
+from api.resources.all import CONTROLLERS
+from api.resources.dependencies import DEPENDENCIES
+from api.settings import Settings
+from api.storage.database import Database
+from api.storage.workshops import HOUSE, ensure_house
+from api.transport import AllowedMethods, Outermost
+
+if TYPE_CHECKING:
+    from collections.abc import AsyncIterator
+
+    from api.operations.bench import Solver
+
+
+def create_app(settings: Settings | None = None, *, solver: Solver | None = None) -> Litestar:
+    """The server as an ASGI application; it migrates its database when it starts.
+
+    Without settings they come from the environment. Without a solver it keeps a pool of worker processes.
+    """
+    chosen = settings or Settings.from_environment()
+    database = Database(chosen.database_url)
+
+    @asynccontextmanager
+    async def lifespan(app: Litestar) -> AsyncIterator[None]:
+        await database.migrate()
+        async with database.transaction() as session:
+            await ensure_house(session)
+        pool = WorkerPool(_pool_settings(chosen))
+        app.state.bench = Bench(database, solver or pool, HOUSE)
+        try:
+            yield
+        finally:
+            await pool.close()
+            await database.close()
+
+    app = Litestar(
+        route_handlers=[*CONTROLLERS, reference_page, reference_files],
+        request_class=BoundedRequest,
+        request_max_body_size=chosen.body_limit,
+        before_request=refuse_odd_query,
+        dependencies=DEPENDENCIES,
+        exception_handlers={Exception: respond},
+        middleware=[AllowedMethods()],
+        plugins=[PydanticPlugin(validate_strict=True)],
+        lifespan=[lifespan],
+        openapi_config=None,
+        logging_config=None,
+    )
+    app.state.interface = cache(lambda: msgspec.json.encode(interface_description(CONTROLLERS)))
+    app.asgi_handler = Outermost(app.asgi_handler)
+    return app
+
+
+def _pool_settings(settings: Settings) -> PoolSettings:
+    return PoolSettings(
+        workers=settings.workers,
+        queue=settings.queue,
+        time_limit=settings.time_limit,
+        idle=settings.worker_idle,
+        memory=settings.worker_memory,
+    )
+
+
+def __getattr__(name: str) -> Any:
+    """`app`, for servers that are told `api.app:app`: made from the environment when it is first asked for."""
+    if name == "app":
+        return create_app()
+    msg = f"module {__name__!r} has no attribute {name!r}"
+    raise AttributeError(msg)

@@ -1,0 +1,116 @@
+"""What may stand on the command line of `sizewright`."""
+
+from __future__ import annotations
+
+import argparse
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser, _SubParsersAction
+
+CODES = """\
+exit codes:
+  0  fine: no faults, the size was found, all claims hold
+  1  the pattern or the request has faults, the wishes contradict each other, no size lies on the ruler,
+     or a claim does not hold
+  2  a file cannot be read as what it should be, or the command is not written as it should be
+"""
+OTHERS = {"in-proportion": "in proportion", "at-base": "at base"}
+PATTERN_HELP = "the pattern document, a JSON file (- for the standard input)"
+
+
+def parser() -> ArgumentParser:
+    """The parser of the whole command line; each command has a help page of its own."""
+    top = argparse.ArgumentParser(
+        prog="sizewright",
+        description="Grades sewn bag patterns to any size and shows that every piece still joins.",
+        epilog=CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    top.add_argument("--version", action="version", version=f"sizewright {_version()}")
+    commands = top.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    _serve(commands)
+    _check(commands)
+    _grade(commands)
+    _verify(commands)
+    return top
+
+
+def _command(commands: _SubParsersAction[ArgumentParser], name: str, says: str) -> ArgumentParser:
+    return commands.add_parser(
+        name,
+        help=says,
+        description=says[0].upper() + says[1:] + ".",
+        epilog=CODES,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+
+
+def _serve(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "serve", "serve the API, until Ctrl-C")
+    command.add_argument("--host", help="address to listen on (default SIZEWRIGHT_HOST, or 127.0.0.1)")
+    command.add_argument("--port", type=_port, help="port to listen on (default SIZEWRIGHT_PORT, or 8000)")
+
+
+def _check(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "check", "check a pattern and list all of its faults, each with a remedy")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    _json(command)
+
+
+def _grade(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "grade", "grade a pattern to a size and print its cut list")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    size = command.add_mutually_exclusive_group(required=True)
+    size.add_argument("--size", metavar="NAME", help="a size that the pattern names, or base")
+    size.add_argument("--scale", metavar="FACTOR", help="everything in proportion, such as 7/10 or 1.25")
+    size.add_argument(
+        "--set",
+        metavar="DIMENSION=LENGTH",
+        action="append",
+        type=_setting,
+        help="this dimension to this length, such as width=320mm; may be given several times",
+    )
+    command.add_argument(
+        "--others",
+        choices=sorted(OTHERS),
+        help="with --set: the dimensions that are not set (default in-proportion)",
+    )
+    command.add_argument("--ruler", metavar="STEP", help="with --scale or --set: the ruler's step, such as 1/8in")
+    command.add_argument("--output", metavar="FILE", type=Path, help="write the grade to this file, as JSON")
+    _json(command)
+
+
+def _verify(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "verify", "verify a grade against its pattern, independently of how it was made")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    command.add_argument("grade", metavar="GRADE", help="the grade, a JSON file")
+    _json(command)
+
+
+def _json(command: ArgumentParser) -> None:
+    command.add_argument("--json", action="store_true", help="print JSON in place of tables")
+
+
+def _setting(text: str) -> tuple[str, str]:
+    name, equals, length = (part.strip() for part in text.partition("="))
+    if not (name and equals and length):
+        raise argparse.ArgumentTypeError(f"{text!r} is not DIMENSION=LENGTH, such as width=320mm")
+    return name, length
+
+
+def _port(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:6]) <= 65535):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a port: a whole number from 1 to 65535")
+    return int(text)
+
+
+def _version() -> str:
+    try:
+        return version("sizewright")
+    except PackageNotFoundError:
+        return "(not installed, run from its folder)"

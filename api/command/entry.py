@@ -1,0 +1,45 @@
+"""From the words of the command line to an exit code."""
+
+from __future__ import annotations
+
+import os
+import sys
+from typing import TYPE_CHECKING
+
+from api.command import check, failures, grade, serve, verify
+from api.command.arguments import parser
+from api.command.files import Unreadable
+from grading.errors import SizewrightError
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Callable, Sequence
+
+COMMANDS: dict[str, Callable[[Namespace], int]] = {
+    "serve": serve.run,
+    "check": check.run,
+    "grade": grade.run,
+    "verify": verify.run,
+}
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Runs one command and gives its exit code: 0 fine, 1 faults or failing claims, 2 unreadable or misused.
+
+    `arguments` default to those of the process. Misuse ends in SystemExit with code 2, as argparse has it.
+    """
+    options = parser().parse_args(arguments)
+    try:
+        code = COMMANDS[options.command](options)
+        sys.stdout.flush()
+    except Unreadable as failure:
+        return failures.unreadable(failure)
+    except SizewrightError as failure:
+        return failures.refused(failure, as_json=getattr(options, "json", False))
+    except BrokenPipeError:
+        # The reader, a pager or `head`, has gone; nothing is left to say, also not at the end of the process.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return 130
+    return code

@@ -1,0 +1,152 @@
+"""The description of the interface, OpenAPI 3.1.
+
+Litestar describes addresses and parameters; component schemas come from pydantic itself, since Litestar's
+own lose `additionalProperties`, patterns and alternatives. The schema of pattern documents is the library's.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from litestar import Controller, Litestar
+from litestar.openapi.config import OpenAPIConfig
+from litestar.openapi.spec import License, Tag
+from litestar.plugins.pydantic import PydanticPlugin
+from pydantic import BaseModel
+from pydantic.json_schema import models_json_schema
+
+from api import VERSION
+from api.resources.dependencies import DEPENDENCIES
+from api.schemas import checks, grades, health, patterns, problems, verifications
+from grading.document.schema import pattern_schema as document_schema
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+DOCUMENT = "PatternDocument"
+SIZE_REQUEST = "SizeRequest"
+REF = "#/components/schemas/"
+SAYS = (
+    "Stores sewn-bag patterns as symbolic piece dimensions tied by constraints, grades them to any size, and "
+    "gives cut lists with a proof that an independent program checks. Errors are problem documents (RFC 9457)."
+)
+TAGS = {
+    "Patterns": "Patterns and their revisions.",
+    "Grades": "Sizes, cut lists and proofs.",
+    "Interface": "What programs need to know.",
+    "Server": "The state of the server.",
+}
+ENVELOPES: tuple[type[BaseModel], ...] = (
+    checks.Check,
+    grades.CutList,
+    grades.Grade,
+    grades.GradeDocument,
+    grades.GradeRequest,
+    grades.Proof,
+    health.Health,
+    patterns.Draft,
+    patterns.Pattern,
+    patterns.PatternList,
+    patterns.Revision,
+    patterns.RevisionList,
+    problems.Problem,
+    problems.ProblemKind,
+    verifications.Verdict,
+    verifications.VerificationRequest,
+)
+
+
+@cache
+def pattern_schema() -> dict[str, Any]:
+    """The JSON Schema (2020-12) of pattern documents."""
+    return document_schema()
+
+
+def interface_description(controllers: Iterable[type[Controller]]) -> dict[str, Any]:
+    """The OpenAPI document of these controllers, as it is served and as it is kept in the folder `openapi`."""
+    app = Litestar(
+        route_handlers=list(controllers),
+        dependencies=DEPENDENCIES,
+        plugins=[PydanticPlugin(validate_strict=True)],
+        openapi_config=OpenAPIConfig(
+            title="Sizewright",
+            version=VERSION,
+            description=SAYS,
+            license=License(name="MIT", identifier="MIT"),
+            tags=[Tag(name=name, description=says) for name, says in TAGS.items()],
+            use_handler_docstrings=True,
+        ),
+    )
+    described: dict[str, Any] = app.openapi_schema.to_schema()
+    described["components"]["schemas"] = _components(described["components"]["schemas"])
+    described["paths"] = dict(sorted(described["paths"].items()))
+    for operations in described["paths"].values():
+        for operation in operations.values():
+            _complete(operation)
+    return described
+
+
+def _components(used: dict[str, Any]) -> dict[str, Any]:
+    _, own = models_json_schema([(model, "validation") for model in ENVELOPES], ref_template=REF + "{model}")
+    envelopes: dict[str, Any] = own["$defs"]
+    if missing := used.keys() - envelopes.keys():
+        raise LookupError(f"Handlers use schemas that are not listed here: {', '.join(sorted(missing))}.")
+    document, parts = _document_components(frozenset(envelopes))
+    for name in ("Draft", "Revision"):
+        envelopes[name]["properties"]["document"] = {"$ref": REF + DOCUMENT}
+    envelopes["VerificationRequest"]["properties"]["document"] = {"$ref": REF + DOCUMENT}
+    envelopes["GradeRequest"]["properties"]["request"] = {"$ref": REF + SIZE_REQUEST}
+    return dict(sorted({**envelopes, **parts, DOCUMENT: document}.items()))
+
+
+def _document_components(taken: frozenset[str]) -> tuple[dict[str, Any], dict[str, Any]]:
+    schema = pattern_schema()
+    names = {name: f"{DOCUMENT}{name}" if name in taken else name for name in schema["$defs"]}
+    parts = {names[name]: _hoisted(part, names) for name, part in schema["$defs"].items()}
+    top = {key: part for key, part in schema.items() if key not in ("$defs", "$schema", "$id")}
+    return _hoisted(top, names), parts
+
+
+def _hoisted(part: Any, names: dict[str, str]) -> Any:
+    if isinstance(part, list):
+        return [_hoisted(item, names) for item in part]
+    if not isinstance(part, dict):
+        return part
+    hoisted = {key: _hoisted(item, names) for key, item in part.items()}
+    if isinstance(reference := part.get("$ref"), str):
+        hoisted["$ref"] = REF + names[reference.removeprefix("#/$defs/")]
+    return hoisted
+
+
+def _complete(operation: dict[str, Any]) -> None:
+    responses = operation["responses"]
+    added = {"503": {"Retry-After": _header("Seconds to wait before another try.")}}
+    added["405"] = {"Allow": _header("The methods that work here.")}
+    for status, response in responses.items():
+        headers = {**response.get("headers", {}), **added.get(status, {})}
+        if headers:
+            response["headers"] = dict(sorted(headers.items()))
+    # OpenAPI leaves Accept to the formats of the responses.
+    parameters = [one for one in operation.pop("parameters", ()) if one["name"] != "Accept"]
+    for parameter in parameters:
+        parameter["schema"] = _without_null(parameter["schema"])
+        parameter["required"] = parameter["required"] or parameter["name"] == "If-Match"
+    if parameters:
+        operation["parameters"] = parameters
+    if "If-None-Match" in [parameter["name"] for parameter in parameters]:
+        responses["304"] = {"description": "The state at hand is still this one."}
+    if operation["operationId"] == "readCutList":
+        responses["200"]["content"]["text/csv"] = {"schema": {"type": "string"}}
+    if operation["operationId"] in ("addRevision", "makeGrade"):
+        responses["200"] = {**responses["201"], "description": "It was there already; this is where."}
+    operation["responses"] = dict(sorted(responses.items()))
+
+
+def _without_null(schema: dict[str, Any]) -> dict[str, Any]:
+    kept = [choice for choice in schema.get("oneOf", ()) if choice != {"type": "null"}]
+    return {**kept[0], "description": schema["description"]} if len(kept) == 1 else schema
+
+
+def _header(says: str) -> dict[str, Any]:
+    return {"description": says, "schema": {"type": "string"}}

@@ -1,0 +1,1 @@
+"""Solving in processes of their own, away from the event loop."""

@@ -1,0 +1,210 @@
+"""A bounded number of worker processes, started when needed, ended when idle, replaced when they hang."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import sys
+from contextlib import suppress
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from api.jobs.messages import HEADER, UnreadableMessage, decode, encode, length
+from api.jobs.worker import MEMORY_VARIABLE
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+WORKER = (sys.executable, "-P", "-m", "api.jobs")
+PACKAGES = Path(__file__).parents[2]
+START_SECONDS = 60.0
+GRACE_SECONDS = 2.0
+# One thread each: the pool already has as many processes as may work at once, and threads cost memory.
+ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
+
+
+class QueueFull(Exception):
+    """As many requests are waiting already as may."""
+
+
+class OutOfTime(Exception):
+    """The task was not done within its time."""
+
+
+class WorkerFailed(Exception):
+    """The worker ended or went wrong; the text is for the log, not for the answer."""
+
+
+class TaskRefused(Exception):
+    """The task declined on purpose; `kind` and `content` say what."""
+
+    def __init__(self, content: dict[str, Any]) -> None:
+        self.kind = str(content.get("kind"))
+        self.content = content
+        super().__init__(self.kind)
+
+
+@dataclass(frozen=True)
+class PoolSettings:
+    """Bounds of a pool: processes, requests that may wait, seconds a task, seconds idle, bytes a process."""
+
+    workers: int = 2
+    queue: int = 16
+    time_limit: float = 30.0
+    idle: float = 60.0
+    memory: int | None = None
+    command: tuple[str, ...] = WORKER
+
+
+@dataclass(eq=False)
+class _Worker:
+    process: asyncio.subprocess.Process
+    retirement: asyncio.TimerHandle | None = field(default=None)
+
+    async def ask(self, message: dict[str, Any]) -> dict[str, Any]:
+        incoming, outgoing = self.process.stdin, self.process.stdout
+        if incoming is None or outgoing is None:
+            raise WorkerFailed("The worker has no pipes.")
+        incoming.write(encode(message))
+        await incoming.drain()
+        return await self.hear()
+
+    async def hear(self) -> dict[str, Any]:
+        outgoing = self.process.stdout
+        if outgoing is None:
+            raise WorkerFailed("The worker has no pipes.")
+        header = await outgoing.readexactly(HEADER)
+        return decode(await outgoing.readexactly(length(header)))
+
+    async def end(self) -> None:
+        if self.retirement is not None:
+            self.retirement.cancel()
+        if self.process.returncode is None:
+            with suppress(ProcessLookupError):
+                self.process.kill()
+        if self.process.stdin is not None:
+            self.process.stdin.close()
+        await self.process.wait()
+
+
+class WorkerPool:
+    """Runs tasks in worker processes; one pool belongs to one event loop."""
+
+    def __init__(self, settings: PoolSettings) -> None:
+        self._settings = settings
+        self._slots = asyncio.Semaphore(settings.workers)
+        self._waiting = 0
+        self._idle: list[_Worker] = []
+        self._busy: set[_Worker] = set()
+        self._ending: set[asyncio.Task[None]] = set()
+
+    async def run(self, task: str, **arguments: Any) -> Any:
+        """The task's value. Raises TaskRefused, QueueFull, OutOfTime and WorkerFailed."""
+        await self._enter()
+        try:
+            return _value(await self._asked(task, arguments))
+        finally:
+            self._slots.release()
+
+    async def close(self) -> None:
+        """Ends every worker, also those at work."""
+        workers, self._idle = [*self._idle, *self._busy], []
+        for worker in workers:
+            await worker.end()
+        if self._ending:
+            await asyncio.wait(self._ending)
+
+    @property
+    def idle_processes(self) -> tuple[int, ...]:
+        """The process ids of the workers that are waiting for a task."""
+        return tuple(worker.process.pid for worker in self._idle)
+
+    async def _enter(self) -> None:
+        if self._slots.locked() and self._waiting >= self._settings.queue:
+            raise QueueFull
+        self._waiting += 1
+        try:
+            await self._slots.acquire()
+        finally:
+            self._waiting -= 1
+
+    async def _asked(self, task: str, arguments: dict[str, Any]) -> dict[str, Any]:
+        worker = await self._ready_worker()
+        self._busy.add(worker)
+        try:
+            return await self._answered(worker, task, arguments)
+        finally:
+            self._busy.discard(worker)
+
+    async def _answered(self, worker: _Worker, task: str, arguments: dict[str, Any]) -> dict[str, Any]:
+        limit = self._settings.time_limit
+        message = {"task": task, "seconds": limit, "arguments": arguments}
+        try:
+            answer = await asyncio.wait_for(worker.ask(message), limit + GRACE_SECONDS)
+        except TimeoutError as error:
+            await worker.end()
+            raise OutOfTime from error
+        except (asyncio.IncompleteReadError, ConnectionError, UnreadableMessage) as error:
+            await worker.end()
+            raise WorkerFailed(f"The worker ended with {worker.process.returncode} at {task}.") from error
+        except BaseException:
+            await worker.end()
+            raise
+        self._rest(worker)
+        return answer
+
+    async def _ready_worker(self) -> _Worker:
+        while self._idle:
+            worker = self._idle.pop()
+            if worker.retirement is not None:
+                worker.retirement.cancel()
+            if worker.process.returncode is None:
+                return worker
+            await worker.end()
+        return await _started(self._settings)
+
+    def _rest(self, worker: _Worker) -> None:
+        loop = asyncio.get_running_loop()
+        worker.retirement = loop.call_later(self._settings.idle, self._retire, worker)
+        self._idle.append(worker)
+
+    def _retire(self, worker: _Worker) -> None:
+        if worker in self._idle:
+            self._idle.remove(worker)
+            ending = asyncio.get_running_loop().create_task(worker.end())
+            self._ending.add(ending)
+            ending.add_done_callback(self._ending.discard)
+
+
+async def _started(settings: PoolSettings) -> _Worker:
+    worker = _Worker(await _process(settings.command, settings.memory))
+    try:
+        ready = await asyncio.wait_for(worker.hear(), START_SECONDS)
+    except (TimeoutError, asyncio.IncompleteReadError, UnreadableMessage) as error:
+        await worker.end()
+        raise WorkerFailed("The worker did not start.") from error
+    except BaseException:
+        await worker.end()
+        raise
+    if ready != {"ready": True}:
+        await worker.end()
+        raise WorkerFailed("The worker did not say that it is ready.")
+    return worker
+
+
+async def _process(command: Sequence[str], memory: int | None) -> asyncio.subprocess.Process:
+    searched = [str(PACKAGES), *filter(None, [os.environ.get("PYTHONPATH")])]
+    surroundings = {**os.environ, **ONE_THREAD, "PYTHONPATH": os.pathsep.join(searched)}
+    if memory is not None:
+        surroundings[MEMORY_VARIABLE] = str(memory)
+    pipe = asyncio.subprocess.PIPE
+    return await asyncio.create_subprocess_exec(*command, stdin=pipe, stdout=pipe, env=surroundings)
+
+
+def _value(answer: dict[str, Any]) -> Any:
+    if "refused" in answer:
+        raise TaskRefused(answer["refused"])
+    if "failed" in answer:
+        raise WorkerFailed(str(answer["failed"]))
+    return answer.get("done")

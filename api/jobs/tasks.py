@@ -1,0 +1,99 @@
+"""What workers do with the grading library. The server itself never loads the solver."""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+import grading
+from api.jobs.worker import Refusal
+from grading import errors, verify
+from grading.document import read_pattern
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from api.jobs.worker import Task
+
+KEPT_DOCUMENTS = 8
+
+
+def check(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, Any]:
+    """All faults of a draft; for a sound one its name and how much it holds."""
+    data = json.loads(arguments["document"])
+    found = grading.check_document(data)
+    sound = {"name": data["name"], "pieces": len(data["pieces"]), "seams": len(data.get("seams", {}))}
+    counted = {"relations": found.relations, "claims": found.claims}
+    return {"faults": _faults(found.faults), **({**sound, **counted} if found.sound else {})}
+
+
+def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, str]:
+    """A grade, its proof and its cut list as texts; refuses `document`, `request`, `conflict`, `ruler`, `stopped`."""
+    try:
+        pattern, prepared = _prepared(arguments["document"])
+        result = grading.grade_size(pattern, **_asked(arguments), prepared=prepared, stop=stop)
+    except errors.DocumentFaults as error:
+        raise Refusal("document", faults=_faults(error.faults)) from error
+    except errors.RequestFaults as error:
+        raise Refusal("request", faults=_faults(error.faults)) from error
+    except errors.Conflict as error:
+        raise Refusal("conflict", relations=_relations(error.relations)) from error
+    except errors.RulerOutOfReach as error:
+        relations = _relations(error.relations)
+        raise Refusal("ruler", relations=relations, ruler=error.ruler, remedy=error.remedy) from error
+    except errors.Stopped as error:
+        raise Refusal("stopped") from error
+    written = grading.grade_document(result)
+    return {
+        "document": json.dumps(written, ensure_ascii=False),
+        "proof": json.dumps(grading.proof_document(result), ensure_ascii=False),
+        "cut_list_csv": grading.cut_list_csv(written),
+    }
+
+
+def judge(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, Any]:
+    """The verdict on a grade, or on pieces measured at the table; refuses `request`."""
+    pattern = json.loads(arguments["document"])
+    measured = "measured" in arguments
+    judged = json.loads(arguments["measured" if measured else "grade"])
+    try:
+        verdict = verify.judge_measured(pattern, judged) if measured else verify.judge(pattern, judged)
+    except verify.UnreadableInput as error:
+        remedy = "Send a pattern document, and a grade or measured pieces, as they are sent out."
+        raise Refusal("request", faults=[{"path": "$", "problem": str(error), "remedy": remedy}]) from error
+    return dict(verdict.to_json())
+
+
+def _asked(arguments: Mapping[str, Any]) -> dict[str, Any]:
+    """The size as the library takes it; a named size with another ruler is no longer the named one."""
+    size, request, ruler = arguments["size"], arguments["request"], arguments["ruler"]
+    if ruler is None:
+        return {"size": size, "request": request}
+    if size is not None:
+        sizes = {"base": {"scale": 1}, **json.loads(arguments["document"]).get("sizes", {})}
+        if size not in sizes:
+            return {"size": size}
+        request = sizes[size]
+    return {"request": {**request, "ruler": ruler}}
+
+
+@lru_cache(KEPT_DOCUMENTS)
+def _prepared(text: str) -> tuple[Any, Any]:
+    """A pattern and what all of its sizes have in common; drawing and compiling are the same for each size."""
+    pattern = read_pattern(json.loads(text))
+    return pattern, grading.compile_document(pattern)
+
+
+def _faults(faults: tuple[errors.Fault, ...]) -> list[dict[str, str]]:
+    return [{"path": fault.path, "problem": fault.problem, "remedy": fault.remedy} for fault in faults]
+
+
+def _relations(relations: tuple[errors.RelationInConflict, ...]) -> list[dict[str, str]]:
+    return [
+        {"id": relation.id, "says": relation.says, "because": relation.because, "path": relation.path}
+        for relation in relations
+    ]
+
+
+TASKS: dict[str, Task] = {"check": check, "grade": grade, "judge": judge}

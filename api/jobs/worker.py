@@ -1,0 +1,75 @@
+"""What a worker process does: one task after another for the server.
+
+It reads messages from its standard input until that ends, so it never outlives the server by more than the
+task in hand. Whatever libraries print goes to standard error.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+import time
+import traceback
+from typing import TYPE_CHECKING, Any, BinaryIO
+
+from api.jobs.messages import HEADER, decode, encode, length
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    Task = Callable[[Mapping[str, Any], Callable[[], bool]], Any]
+
+if sys.platform != "win32":
+    import resource
+
+MEMORY_VARIABLE = "SIZEWRIGHT_WORKER_MEMORY"
+
+
+class Refusal(Exception):
+    """What a task declines on purpose; `content` has the `kind` and what it is about, as JSON-able data."""
+
+    def __init__(self, kind: str, **content: Any) -> None:
+        self.content = {"kind": kind, **content}
+        super().__init__(kind)
+
+
+def serve(tasks: Mapping[str, Task]) -> None:
+    """Answers messages with the tasks until the input ends.
+
+    A task gets its arguments and a callback that says whether its time is up.
+    """
+    incoming, outgoing = _pipes()
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _bound_memory()
+    _write(outgoing, {"ready": True})
+    while len(header := incoming.read(HEADER)) == HEADER:
+        message = decode(incoming.read(length(header)))
+        _write(outgoing, _answer(tasks, message))
+
+
+def _answer(tasks: Mapping[str, Task], message: dict[str, Any]) -> dict[str, Any]:
+    deadline = time.monotonic() + float(message["seconds"])
+    try:
+        return {"done": tasks[message["task"]](message["arguments"], lambda: time.monotonic() > deadline)}
+    except Refusal as refusal:
+        return {"refused": refusal.content}
+    except Exception:
+        return {"failed": traceback.format_exc()}
+
+
+def _pipes() -> tuple[BinaryIO, BinaryIO]:
+    outgoing = os.fdopen(os.dup(1), "wb")
+    os.dup2(2, 1)
+    return sys.stdin.buffer, outgoing
+
+
+def _bound_memory() -> None:
+    limit = os.environ.get(MEMORY_VARIABLE, "")
+    if sys.platform != "win32" and limit.isdecimal():
+        resource.setrlimit(resource.RLIMIT_DATA, (int(limit), int(limit)))
+
+
+def _write(outgoing: BinaryIO, message: dict[str, Any]) -> None:
+    outgoing.write(encode(message))
+    outgoing.flush()

@@ -1,0 +1,1 @@
+"""What can be done with patterns and grades, without a word of HTTP."""

@@ -1,0 +1,38 @@
+"""Checking drafts without storing them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from api.operations.errors import DocumentRefused, Fault
+from api.operations.solving import solved
+
+if TYPE_CHECKING:
+    from api.operations.bench import Bench
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What is wrong with a draft, and how much a sound one holds."""
+
+    faults: tuple[Fault, ...]
+    name: str = ""
+    pieces: int = 0
+    seams: int = 0
+    relations: int = 0
+    claims: int = 0
+
+
+async def check(bench: Bench, document: str) -> Checked:
+    """All faults of a draft, given as `written`; stores nothing."""
+    found: dict[str, Any] = await solved(bench, "check", document=document)
+    return Checked(**{**found, "faults": tuple(Fault(**fault) for fault in found["faults"])})
+
+
+async def sound(bench: Bench, document: str) -> Checked:
+    """What a sound draft holds; raises DocumentRefused for any other."""
+    checked = await check(bench, document)
+    if checked.faults:
+        raise DocumentRefused(checked.faults)
+    return checked

@@ -1,0 +1,97 @@
+"""What an operation cannot do, as errors that carry what they are about.
+
+OperationError
+├── Missing            nothing of that name in this workshop
+├── StaleHead          the pattern has moved on since it was read
+├── NoPrecondition     a change that does not say which head it was made from
+├── DocumentRefused    a pattern document with faults
+├── RequestRefused     a request with faults, or input that cannot be judged
+├── SizeConflict       a size that the pattern's relations do not allow
+├── RulerTooCoarse     a ruler on which the joins cannot be kept
+└── TooMuchWork        not done within the time limit
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+
+@dataclass(frozen=True)
+class Fault:
+    """Where something is wrong, what, and what would be right."""
+
+    path: str
+    problem: str
+    remedy: str
+
+
+@dataclass(frozen=True)
+class Relation:
+    """A relation of a pattern in a maker's words: its name, what it says, why it is there, where it is written."""
+
+    id: str
+    says: str
+    because: str
+    path: str
+
+
+class OperationError(Exception):
+    """The root of what operations refuse."""
+
+
+class Missing(OperationError):
+    """Nothing of this kind has this name; `kind` is a word such as `pattern`."""
+
+    def __init__(self, kind: str, name: str) -> None:
+        self.kind, self.name = kind, name
+        super().__init__(f"There is no {kind} {name!r} in this workshop.")
+
+
+class StaleHead(OperationError):
+    """The head that a change was made from is not the pattern's head any more."""
+
+    def __init__(self, pattern: str, head: str) -> None:
+        self.pattern, self.head = pattern, head
+        super().__init__(f"The head of this pattern is now {head}.")
+
+
+class NoPrecondition(OperationError):
+    """A change to a pattern that does not name the head it was made from."""
+
+
+class _Faulty(OperationError):
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("; ".join(f"{fault.path}: {fault.problem}" for fault in self.faults))
+
+
+class DocumentRefused(_Faulty):
+    """A pattern document that cannot be used; `faults` lists all of its faults."""
+
+
+class RequestRefused(_Faulty):
+    """A request that cannot be used; `faults` lists all of its faults."""
+
+
+class SizeConflict(OperationError):
+    """Relations that cannot hold together at the size asked for; without any one of them the others would."""
+
+    def __init__(self, relations: Sequence[Relation]) -> None:
+        self.relations = tuple(relations)
+        super().__init__("; ".join(relation.says for relation in self.relations))
+
+
+class RulerTooCoarse(OperationError):
+    """A ruler on which these joins cannot be kept, and what would make it right."""
+
+    def __init__(self, relations: Sequence[Relation], ruler: str, remedy: str) -> None:
+        self.relations, self.ruler, self.remedy = tuple(relations), ruler, remedy
+        super().__init__(f"On a ruler of {ruler} these joins cannot be kept.")
+
+
+class TooMuchWork(OperationError):
+    """Work that was not done within the time limit."""

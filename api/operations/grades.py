@@ -1,0 +1,89 @@
+"""Asking for grades, and reading them."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from sqlalchemy.exc import IntegrityError
+
+from api import VERSION
+from api.operations.errors import Missing
+from api.operations.identity import grade_name
+from api.operations.patterns import revision as read_revision
+from api.operations.solving import solved
+from api.storage.grades import GradeStore, NewGrade
+
+if TYPE_CHECKING:
+    from api.operations.bench import Bench
+    from api.storage.records import GradeRecord
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A size: named, or requested; `ruler` replaces the pattern's."""
+
+    size: str | None
+    request: dict[str, Any] | None
+    ruler: str | None
+
+
+@dataclass(frozen=True)
+class Made:
+    """A grade, and whether it was made now."""
+
+    grade: GradeRecord
+    new: bool
+
+
+async def make(bench: Bench, pattern: str, revision: str, asked: Asked) -> Made:
+    """The grade of a revision at the size asked for; one that was made before is given again.
+
+    Raises Missing, RequestRefused, SizeConflict, RulerTooCoarse and TooMuchWork; then nothing is stored.
+    """
+    source = await read_revision(bench, pattern, revision)
+    request = _canonical(asked)
+    name = grade_name(bench.workshop, revision, VERSION, request)
+    known = await _found(bench, name)
+    if known is not None:
+        return Made(known, new=False)
+    graded = await solved(
+        bench, "grade", document=source.document, size=asked.size, request=asked.request, ruler=asked.ruler
+    )
+    new = await _stored(bench, NewGrade(name, revision, VERSION, request, **graded))
+    return Made(await read(bench, name), new=new)
+
+
+async def read(bench: Bench, name: str) -> GradeRecord:
+    """The grade; raises Missing."""
+    found = await _found(bench, name)
+    if found is None:
+        raise Missing("grade", name)
+    return found
+
+
+def request_of(grade: GradeRecord) -> Asked:
+    """What a grade was asked by."""
+    return Asked(**json.loads(grade.request))
+
+
+async def _found(bench: Bench, name: str) -> GradeRecord | None:
+    async with bench.database.transaction() as session:
+        return await GradeStore(session, bench.workshop).grade(name)
+
+
+async def _stored(bench: Bench, new: NewGrade) -> bool:
+    try:
+        async with bench.database.transaction() as session:
+            await GradeStore(session, bench.workshop).add(new)
+    except IntegrityError:
+        # Another request for the same grade was quicker; what it stored is the same.
+        return False
+    return True
+
+
+def _canonical(asked: Asked) -> str:
+    return json.dumps(
+        {"request": asked.request, "ruler": asked.ruler, "size": asked.size}, ensure_ascii=False, sort_keys=True
+    )

@@ -1,0 +1,51 @@
+"""Tasks for the workers, their refusals turned into the errors of operations."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from api.jobs.pool import TaskRefused
+from api.operations.errors import (
+    DocumentRefused,
+    Fault,
+    OperationError,
+    Relation,
+    RequestRefused,
+    RulerTooCoarse,
+    SizeConflict,
+    TooMuchWork,
+)
+
+if TYPE_CHECKING:
+    from api.operations.bench import Bench
+
+
+async def solved(bench: Bench, task: str, **arguments: Any) -> Any:
+    """What the task gives; raises the error of `api.operations.errors` that its refusal stands for."""
+    try:
+        return await bench.solver.run(task, **arguments)
+    except TaskRefused as refused:
+        raise _error(refused) from refused
+
+
+def _error(refused: TaskRefused) -> OperationError:
+    content = refused.content
+    match refused.kind:
+        case "document":
+            return DocumentRefused(_faults(content))
+        case "request":
+            return RequestRefused(_faults(content))
+        case "conflict":
+            return SizeConflict(_relations(content))
+        case "ruler":
+            return RulerTooCoarse(_relations(content), str(content["ruler"]), str(content["remedy"]))
+        case _:
+            return TooMuchWork()
+
+
+def _faults(content: dict[str, Any]) -> list[Fault]:
+    return [Fault(**fault) for fault in content["faults"]]
+
+
+def _relations(content: dict[str, Any]) -> list[Relation]:
+    return [Relation(**relation) for relation in content["relations"]]

@@ -1,0 +1,180 @@
+"""Every error as a problem document (RFC 9457), from one table."""
+
+from __future__ import annotations
+
+import logging
+from dataclasses import asdict, dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from litestar import Response
+from litestar.exceptions import HTTPException, ValidationException
+from litestar.exceptions.http_exceptions import RequestEntityTooLarge
+from litestar.openapi.datastructures import ResponseSpec
+
+from api.body import ContentRefused, UnreadableBody
+from api.jobs.pool import OutOfTime, QueueFull
+from api.negotiation import NotAcceptable
+from api.operations import errors
+from api.request import UnsupportedBody
+from api.schemas.problems import Problem
+from api.storage.database import DatabaseUnavailable
+from api.validation import faults_of
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from litestar import Request
+
+LOG = logging.getLogger("api")
+MEDIA_TYPE = "application/problem+json"
+RETRY_SECONDS = "2"
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of problem: its name in addresses, its status, its title, and what it means."""
+
+    name: str
+    status: int
+    title: str
+    says: str
+
+
+KINDS = {
+    kind.name: kind
+    for kind in (
+        Kind("unreadable-body", 400, "The body cannot be read", "The body is not JSON in UTF-8."),
+        Kind("bad-request", 400, "The request cannot be read", "The request breaks the rules of HTTP."),
+        Kind("not-found", 404, "Nothing is here", "The address, or what it names, does not exist."),
+        Kind("method-not-allowed", 405, "This method does not work here", "The header Allow lists those that do."),
+        Kind("not-acceptable", 406, "No such format", "None of the formats asked for in Accept can be given."),
+        Kind("conflict", 409, "This size cannot be made", "The relations listed cannot hold together at this size."),
+        Kind("ruler-out-of-reach", 409, "This ruler is too coarse", "On this ruler the joins listed cannot be kept."),
+        Kind("stale-head", 412, "The pattern has moved on", "If-Match does not name the pattern's head."),
+        Kind("body-too-large", 413, "The body is too large", "The body is longer than the server takes."),
+        Kind("unsupported-body", 415, "The body is not announced as JSON", "Bodies are application/json in UTF-8."),
+        Kind("faults", 422, "What was sent has faults", "Each fault is listed with its path and a remedy."),
+        Kind("no-precondition", 428, "If-Match is missing", "Send the head that your change was made from."),
+        Kind("unexpected", 500, "Something went wrong here", "The fault is the server's; it has been written down."),
+        Kind("busy", 503, "The queue is full", "As many requests are waiting as may; try again soon."),
+        Kind("out-of-time", 503, "This takes too long", "The work was not done within the time limit."),
+        Kind("storage-unavailable", 503, "The storage does not answer", "Nothing was changed; try again soon."),
+    )
+}
+
+
+@dataclass(frozen=True)
+class _Answer:
+    kind: str
+    detail: str
+    more: Mapping[str, Any] = field(default_factory=dict)
+    headers: Mapping[str, str] = field(default_factory=dict)
+
+
+def documented(*names: str) -> dict[int, ResponseSpec]:
+    """The kinds of problems by status, for the description of a handler; what any handler may answer is added."""
+    always = ("bad-request", "not-found", "method-not-allowed", "unexpected", "storage-unavailable")
+    by_status: dict[int, list[str]] = {}
+    for kind in KINDS.values():
+        if kind.name in names or kind.name in always:
+            by_status.setdefault(kind.status, []).append(f"{kind.title}. {kind.says}")
+    return {
+        status: ResponseSpec(Problem, generate_examples=False, description=" ".join(texts), media_type=MEDIA_TYPE)
+        for status, texts in by_status.items()
+    }
+
+
+def respond(request: Request[Any, Any, Any], error: Exception) -> Response[bytes]:
+    """The problem document for any error; what is not in the table is a 500 and goes to the log."""
+    make = next((_TABLE[kind] for kind in type(error).__mro__ if kind in _TABLE), _unexpected)
+    answer = make(error)
+    kind = KINDS[answer.kind]
+    if kind.status >= 500:
+        LOG.error("%s at %s %s", kind.name, request.method, request.url.path, exc_info=error)
+    problem = Problem(
+        type=f"/problems/{kind.name}", title=kind.title, status=kind.status, detail=answer.detail, **answer.more
+    )
+    headers = {**answer.headers, **({"Retry-After": RETRY_SECONDS} if kind.status == 503 else {})}
+    content = problem.model_dump_json(exclude_none=True).encode()
+    return Response(content, status_code=kind.status, media_type=MEDIA_TYPE, headers=headers)
+
+
+def _unexpected(error: Exception) -> _Answer:
+    return _Answer("unexpected", "The request was not carried out. Nothing of it was stored.")
+
+
+def _http(error: Exception) -> _Answer:
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    headers = {name.title(): value for name, value in (getattr(error, "headers", None) or {}).items()}
+    if status == 405:
+        return _Answer(
+            "method-not-allowed", f"Here work: {_with_head(headers)}.", headers={"Allow": _with_head(headers)}
+        )
+    known = {404: "not-found", 413: "body-too-large"}
+    if status in known:
+        return _Answer(known[status], KINDS[known[status]].says)
+    return _Answer("bad-request", KINDS["bad-request"].says) if status < 500 else _unexpected(error)
+
+
+def _with_head(headers: Mapping[str, str]) -> str:
+    methods = {method.strip() for method in headers.get("Allow", "").split(",")}
+    return ", ".join(sorted(methods | ({"HEAD"} if "GET" in methods else set())))
+
+
+def _validation(error: Exception) -> _Answer:
+    extra = error.extra if isinstance(error, ValidationException) and isinstance(error.extra, list) else []
+    if any(entry.get("source") == "path" for entry in extra):
+        return _Answer("not-found", KINDS["not-found"].says)
+    faults = [fault.model_dump() for fault in faults_of(extra)]
+    return _Answer("faults", _counted(faults), {"faults": faults})
+
+
+def _faulty(error: Exception) -> _Answer:
+    faults = [asdict(fault) for fault in getattr(error, "faults", ())]
+    return _Answer("faults", _counted(faults), {"faults": faults})
+
+
+def _counted(faults: list[dict[str, str]]) -> str:
+    return "One fault was found." if len(faults) == 1 else f"{len(faults)} faults were found."
+
+
+def _conflict(error: Exception) -> _Answer:
+    relations = [asdict(relation) for relation in getattr(error, "relations", ())]
+    detail = "These cannot all hold. Leave out or change any one of them, or ask for another size."
+    return _Answer("conflict", detail, {"relations": relations})
+
+
+def _ruler(error: Exception) -> _Answer:
+    relations = [asdict(relation) for relation in getattr(error, "relations", ())]
+    return _Answer("ruler-out-of-reach", f"{error} {getattr(error, 'remedy', '')}".strip(), {"relations": relations})
+
+
+def _stale(error: Exception) -> _Answer:
+    head = getattr(error, "head", "")
+    return _Answer("stale-head", f"{error} Read it, and send your change with its ETag.", {"head": head})
+
+
+def _says(kind: str, *, own: bool = False, headers: Mapping[str, str] | None = None) -> Callable[[Exception], _Answer]:
+    return lambda error: _Answer(kind, str(error) if own else KINDS[kind].says, headers=headers or {})
+
+
+_TABLE: dict[type[BaseException], Callable[[Exception], _Answer]] = {
+    HTTPException: _http,
+    ValidationException: _validation,
+    RequestEntityTooLarge: _says("body-too-large"),
+    UnreadableBody: _says("unreadable-body", own=True),
+    ContentRefused: _faulty,
+    UnsupportedBody: _says("unsupported-body", own=True, headers={"Accept": "application/json"}),
+    NotAcceptable: _says("not-acceptable", own=True),
+    errors.Missing: _says("not-found", own=True),
+    errors.StaleHead: _stale,
+    errors.NoPrecondition: _says("no-precondition"),
+    errors.DocumentRefused: _faulty,
+    errors.RequestRefused: _faulty,
+    errors.SizeConflict: _conflict,
+    errors.RulerTooCoarse: _ruler,
+    errors.TooMuchWork: _says("out-of-time"),
+    QueueFull: _says("busy"),
+    OutOfTime: _says("out-of-time"),
+    DatabaseUnavailable: _says("storage-unavailable"),
+}

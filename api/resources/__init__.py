@@ -1,0 +1,1 @@
+"""The addresses of the interface; handlers only translate between HTTP and operations."""

@@ -1,0 +1,17 @@
+"""All controllers, in the order in which they are described."""
+
+from api.resources.checks import CheckController
+from api.resources.grades import GradeController
+from api.resources.health import HealthController
+from api.resources.interface import InterfaceController
+from api.resources.patterns import PatternController
+from api.resources.verifications import VerificationController
+
+CONTROLLERS = (
+    PatternController,
+    CheckController,
+    GradeController,
+    VerificationController,
+    InterfaceController,
+    HealthController,
+)

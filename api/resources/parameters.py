@@ -1,0 +1,24 @@
+"""Parameters that several handlers share."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from litestar.params import HeaderParameter, PathParameter, QueryParameter
+
+from api.schemas.base import HASH_PATTERN, UUID_PATTERN
+
+MOST_ITEMS = 100
+MOST_OFFSET = 1_000_000
+
+PatternPath = Annotated[str, PathParameter(pattern=UUID_PATTERN, description="The pattern's id.")]
+RevisionPath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The revision's id.")]
+GradePath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The grade's id.")]
+Limit = Annotated[int, QueryParameter(name="limit", ge=1, le=MOST_ITEMS, description="How many items to give at most.")]
+Offset = Annotated[int, QueryParameter(name="offset", ge=0, le=MOST_OFFSET, description="How many items to pass over.")]
+IfMatch = Annotated[
+    str | None, HeaderParameter(name="If-Match", description="The head that the change was made from, as its ETag.")
+]
+IfNoneMatch = Annotated[
+    str | None, HeaderParameter(name="If-None-Match", description="Tags of the states that are at hand already.")
+]

@@ -1,0 +1,21 @@
+"""Checks of drafts, which are not stored."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from api.schemas.base import Count, Envelope
+from api.schemas.problems import Fault
+
+
+class Check(Envelope):
+    """What a check of a draft found."""
+
+    sound: Annotated[bool, Field(description="Whether the draft could be stored.")]
+    faults: Annotated[list[Fault], Field(description="Everything that is wrong, at once; empty for a sound draft.")]
+    pieces: Count
+    seams: Count
+    relations: Count
+    claims: Count

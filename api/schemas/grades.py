@@ -1,0 +1,88 @@
+"""Grades, their cut lists and their proofs."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Self
+
+from pydantic import ConfigDict, Field, model_validator
+from pydantic.config import JsonDict
+
+from api.schemas.base import Envelope, GradeId, PatternId, Request, RevisionId, SizeName, without_null
+
+ONE_OF_TWO: JsonDict = {"oneOf": [{"required": ["size"]}, {"required": ["request"]}]}
+Ruler = Annotated[
+    str, Field(min_length=1, max_length=60, description="The step that cut measures lie on.", examples=["1/8 in"])
+]
+
+
+def _described(schema: JsonDict) -> None:
+    without_null(schema)
+    schema.update(ONE_OF_TWO)
+
+
+class GradeRequest(Request):
+    """A size to be made: a named one, or a request of one's own."""
+
+    model_config = ConfigDict(json_schema_extra=_described)
+
+    size: SizeName | None = None
+    request: Annotated[
+        dict[str, Any] | None,
+        Field(description="A scale, or dimensions that are set.", examples=[{"scale": "7/10"}]),
+    ] = None
+    ruler: Ruler | None = None
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> Self:
+        if (self.size is None) == (self.request is None):
+            raise ValueError("A grade is asked for by a size or by a request, one of the two.")
+        return self
+
+
+class Grade(Envelope):
+    """Where a grade lies and what it was made from."""
+
+    id: GradeId
+    pattern: PatternId
+    revision: RevisionId
+    size: SizeName | None
+    request: Annotated[dict[str, Any], Field(description="What was asked for.", examples=[{"scale": "7/10"}])]
+    engine: Annotated[str, Field(description="The version that made it.", examples=["0.1.0"])]
+
+
+class GradeDocument(Envelope):
+    """A grade: every number that a maker needs, as printed, with the certificate of the nearest size."""
+
+    model_config = ConfigDict(extra="allow")
+
+    format: Annotated[int, Field(ge=1, le=1, description="The version of this format.", examples=[1])]
+    kind: Annotated[str, Field(description="Always `grade`.", examples=["grade"])]
+    pattern: Annotated[str, Field(description="The pattern's name.", examples=["Market tote"])]
+    size: Annotated[dict[str, Any], Field(description="The size's name, or null, and the request.")]
+    unit: Annotated[str, Field(description="The unit of bare numbers.", examples=["mm"])]
+    ruler: Annotated[str, Field(description="The step that cut measures lie on.", examples=["1 mm"])]
+    dimensions: Annotated[dict[str, Any], Field(description="Each dimension: asked, nearest, and as printed.")]
+    altered: Annotated[list[Any], Field(description="Constants that were put on the ruler.")]
+    stock: Annotated[dict[str, Any], Field(description="What is bought by the stock size.")]
+    pieces: Annotated[dict[str, Any], Field(description="Each piece: outline, notches, lines and cut line.")]
+    seams: Annotated[dict[str, Any], Field(description="Each seam: both sides and the ease.")]
+    coverings: Annotated[dict[str, Any], Field(description="Each covering: its four clearances.")]
+    cut_list: Annotated[list[Any], Field(description="What to cut, a row for each layer of each piece.")]
+    findings: Annotated[list[Any], Field(description="Zips, webbing, elastic, bindings and hardware.")]
+    steps: Annotated[list[str], Field(description="The steps with this size's measures in them.")]
+    certificate: Annotated[dict[str, Any], Field(description="What shows that this is the nearest size.")]
+
+
+class CutList(Envelope):
+    """What to cut, sorted by material, the largest first."""
+
+    rows: Annotated[list[dict[str, Any]], Field(description="A row for each layer of each piece, and each binding.")]
+
+
+class Proof(Envelope):
+    """What is claimed of a grade, and what shows it."""
+
+    model_config = ConfigDict(extra="allow")
+
+    certificate: Annotated[dict[str, Any], Field(description="The nearest size with its multipliers, exact.")]
+    claims: Annotated[list[dict[str, Any]], Field(description="Every claim, with both sides' numbers.")]

@@ -1,0 +1,81 @@
+"""What can be set from outside, and how it is read from the environment."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+MEGABYTE = 1024 * 1024
+DEFAULT_DATABASE = "sqlite+aiosqlite:///sizewright.db"
+
+
+class UnusableSetting(ValueError):
+    """A variable of the environment holds what cannot be used; the text names it and says what would do."""
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Everything the server needs to know before it starts.
+
+    Sizes are in bytes, times in seconds. `workers` bounds the processes that solve, `queue` the requests
+    that may wait for one of them.
+    """
+
+    database_url: str = DEFAULT_DATABASE
+    host: str = "127.0.0.1"
+    port: int = 8000
+    body_limit: int = 10 * MEGABYTE
+    workers: int = 2
+    queue: int = 16
+    time_limit: float = 30.0
+    worker_idle: float = 60.0
+    worker_memory: int = 1024 * MEGABYTE
+
+    @classmethod
+    def from_environment(cls, environment: Mapping[str, str] | None = None) -> Settings:
+        """Settings from the variables named in the DEVELOPERS file; what is not set keeps its default.
+
+        Raises UnusableSetting for a number that cannot be read or lies outside its bounds.
+        """
+        given = os.environ if environment is None else environment
+        return cls(
+            database_url=asynchronous(given.get("DATABASE_URL") or DEFAULT_DATABASE),
+            host=given.get("SIZEWRIGHT_HOST") or cls.host,
+            port=_whole(given, "SIZEWRIGHT_PORT", cls.port, 0, 65535),
+            body_limit=_whole(given, "SIZEWRIGHT_BODY_LIMIT", cls.body_limit, 1024, 100 * MEGABYTE),
+            workers=_whole(given, "SIZEWRIGHT_WORKERS", cls.workers, 1, 64),
+            queue=_whole(given, "SIZEWRIGHT_QUEUE", cls.queue, 0, 10_000),
+            time_limit=float(_whole(given, "SIZEWRIGHT_TIME_LIMIT", int(cls.time_limit), 1, 3600)),
+            worker_idle=float(_whole(given, "SIZEWRIGHT_WORKER_IDLE", int(cls.worker_idle), 1, 86_400)),
+            worker_memory=_whole(
+                given, "SIZEWRIGHT_WORKER_MEMORY", cls.worker_memory, 256 * MEGABYTE, 65_536 * MEGABYTE
+            ),
+        )
+
+
+def asynchronous(url: str) -> str:
+    """A database address with its asynchronous driver: `sqlite:///x.db` becomes `sqlite+aiosqlite:///x.db`."""
+    kind, separator, rest = url.partition("://")
+    drivers = {"sqlite": "sqlite+aiosqlite", "postgresql": "postgresql+asyncpg", "postgres": "postgresql+asyncpg"}
+    return f"{drivers.get(kind, kind)}{separator}{rest}"
+
+
+def sqlite_file(url: str) -> Path | None:
+    """The file behind an SQLite address; None for a database in memory or of another kind."""
+    kind, _, rest = url.partition(":///")
+    file = rest.partition("?")[0]
+    return Path(file) if kind.startswith("sqlite") and file not in ("", ":memory:") else None
+
+
+def _whole(given: Mapping[str, str], name: str, default: int, least: int, most: int) -> int:
+    text = given.get(name)
+    if text is None or not text.strip():
+        return default
+    if not text.strip().isdecimal() or len(text) > 20 or not least <= int(text) <= most:
+        raise UnusableSetting(f"{name} is {text!r}; a whole number from {least} to {most} would do.")
+    return int(text)

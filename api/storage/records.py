@@ -1,0 +1,64 @@
+"""What the stores give out: plain frozen records, without a session behind them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Generic, TypeVar
+
+Item = TypeVar("Item")
+
+
+@dataclass(frozen=True)
+class PatternRecord:
+    """A pattern with its head and the number of its revisions."""
+
+    id: str
+    name: str
+    head: str
+    revision_count: int
+    created_at: datetime
+
+
+@dataclass(frozen=True)
+class RevisionRecord:
+    """One revision; `document` is the pattern document as JSON text."""
+
+    id: str
+    pattern: str
+    number: int
+    created_at: datetime
+    document: str
+
+
+@dataclass(frozen=True)
+class RevisionEntry:
+    """A revision in a list, without its document."""
+
+    id: str
+    pattern: str
+    number: int
+    created_at: datetime
+
+
+@dataclass(frozen=True)
+class GradeRecord:
+    """One grade; `request`, `document` and `proof` are JSON texts."""
+
+    id: str
+    pattern: str
+    revision: str
+    engine: str
+    request: str
+    document: str
+    proof: str
+    cut_list_csv: str
+    created_at: datetime
+
+
+@dataclass(frozen=True)
+class Page(Generic[Item]):
+    """A part of a list, and how long the whole list is."""
+
+    items: tuple[Item, ...]
+    total: int

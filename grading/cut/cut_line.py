@@ -1,0 +1,59 @@
+"""Cut lines: stitching lines moved outwards by the allowance of each edge."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from grading.cut.geometry import Curve, Place, cross, dot, meetings, minus, outwards, plus
+
+GREATEST_MITRE = 4
+"""A corner that runs out further than this many allowances is cut off straight; common practice, no source."""
+
+
+@dataclass(frozen=True)
+class CutSegment:
+    """One segment of a cut line; a straight step leads to the next one where they do not meet."""
+
+    edge: str
+    start: Place
+    end: Place
+    centre: Place | None
+    turn: str | None
+
+
+def cut_line(curves: Sequence[tuple[str, Curve]], allowances: dict[str, Fraction]) -> tuple[CutSegment, ...]:
+    """The cut line of a clockwise outline: each (edge, curve) moved outwards by its edge's allowance, in mm.
+
+    Points are exact where all lines are parallel to the axes, else within 10**-30 mm.
+    """
+    count = len(curves)
+    joints = [_joint(curves[place], curves[(place + 1) % count], allowances) for place in range(count)]
+    return tuple(
+        CutSegment(edge, joints[place - 1][1], joints[place][0], curve.centre, curve.turn)
+        for place, (edge, curve) in enumerate(curves)
+    )
+
+
+def _joint(before: tuple[str, Curve], after: tuple[str, Curve], allowances: dict[str, Fraction]) -> tuple[Place, Place]:
+    """Where the moved segment before a corner ends, and where the one after it starts."""
+    (edge, curve), (other_edge, other) = before, after
+    by, other_by = allowances[edge], allowances[other_edge]
+    corner = curve.end
+    straight = (plus(corner, outwards(curve.way_in), by), plus(corner, outwards(other.way_out), other_by))
+    turning = cross(curve.way_in, other.way_out)
+    if not turning and dot(curve.way_in, other.way_out) > 0:
+        return straight
+    met = min(meetings(curve, by, other, other_by), key=lambda place: _far(place, corner), default=None)
+    if met is None:
+        return straight
+    most = GREATEST_MITRE * max(by, other_by)
+    if turning < 0 and _far(met, corner) > most * most:
+        return straight
+    return met, met
+
+
+def _far(place: Place, corner: Place) -> Fraction:
+    way = minus(place, corner)
+    return dot(way, way)

@@ -1,0 +1,297 @@
+"""Expressions: plain arithmetic over dimensions, parsed with a grammar of our own on `ast`, never evaluated as code.
+
+Every value is a number, a length or an area; see section 2 of the reference.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import lru_cache
+
+from grading.exact import MOST_DIGITS, UNITS, Ruler, enclose_root, looks_like_length, read_length
+from grading.form import CONSTANT, Area, Form, add_areas, dimension, length, product, root
+
+MOST_CHARACTERS = 500
+MOST_NODES = 200
+MOST_NESTING = 30
+GREATEST_EXPONENT = 3
+RESERVED = frozenset({"pi", "sqrt", "bag"})
+"""Names that no dimension can have."""
+
+_PLAIN_CHARACTERS = re.compile(r"[A-Za-z0-9_+\-*/(). ]*")
+_TOO_MANY_DIGITS = re.compile(rf"\d{{{MOST_DIGITS + 1},}}")
+_NUMBER_WITH_EXPONENT = re.compile(r"(?<![A-Za-z_])\d[\d.]*[A-Za-z_]")
+
+
+class ExpressionFault(ValueError):
+    """What is wrong with an expression, and what would be right."""
+
+    def __init__(self, problem: str, remedy: str) -> None:
+        self.problem = problem
+        self.remedy = remedy
+        super().__init__(f"{problem} ({remedy})")
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number plain + pi × pi_part, exact."""
+
+    plain: Fraction
+    pi_part: Fraction = Fraction(0)
+
+
+Quantity = Number | Form | Area
+
+
+@dataclass(frozen=True)
+class Scope:
+    """What names mean in an expression, and where its constants go.
+
+    With a ruler, each rational constant is put on it the moment it becomes a length, and `report` is told of
+    those that change (from, to in mm).
+    """
+
+    unit: str
+    dimensions: frozenset[str]
+    counts: Mapping[str, int] = field(default_factory=dict)
+    ruler: Ruler | None = None
+    report: Callable[[Fraction, Fraction], None] | None = None
+
+    def constant(self, value: Fraction) -> Form:
+        """A constant length in mm, put on the ruler if there is one."""
+        if self.ruler is None:
+            return length(value)
+        put = self.ruler.put(value)
+        if put != value and self.report is not None:
+            self.report(value, put)
+        return length(put)
+
+    def length_of(self, number: Number) -> Form:
+        """A number that becomes a length in the document's unit."""
+        unit = UNITS[self.unit]
+        if not number.pi_part:
+            return self.constant(number.plain * unit)
+        return Form(length(number.plain * unit).plain, {CONSTANT: number.pi_part * unit})
+
+
+@lru_cache(maxsize=8192)
+def parse(text: str) -> ast.expr:
+    """The tree of an expression, checked against the grammar and the limits. Raises ExpressionFault."""
+    if len(text) > MOST_CHARACTERS:
+        raise ExpressionFault(
+            f"it has {len(text)} characters, and at most {MOST_CHARACTERS} are read",
+            "name a part of it as a dimension of its own",
+        )
+    _check_characters(text)
+    try:
+        tree = ast.parse(text.strip(), mode="eval").body
+    except (SyntaxError, ValueError, RecursionError, MemoryError):
+        raise ExpressionFault(f"{text!r} is no arithmetic", "write it as in '2*(width + depth) - 8*corner'") from None
+    if sum(1 for _ in ast.walk(tree)) > 3 * MOST_NODES:
+        raise ExpressionFault("it has too many parts", f"use at most {MOST_NODES} names, numbers and signs")
+    _check_node(tree)
+    return tree
+
+
+def _check_characters(text: str) -> None:
+    if not text.strip():
+        raise ExpressionFault("it is empty", "write a length or an expression")
+    if not _PLAIN_CHARACTERS.fullmatch(text):
+        strange = next(character for character in text if not _PLAIN_CHARACTERS.fullmatch(character))
+        raise ExpressionFault(
+            f"it has the character {strange!r}", "use names, numbers, + - * / ** and parentheses only"
+        )
+    if _TOO_MANY_DIGITS.search(text):
+        raise ExpressionFault("a number in it is too long", f"use at most {MOST_DIGITS} digits")
+    if _NUMBER_WITH_EXPONENT.search(text):
+        raise ExpressionFault(
+            f"{text!r} has letters right behind a number",
+            "a length with its unit stands alone, as '12 mm'; in arithmetic a bare number is in the document's unit",
+        )
+    depth = deepest = 0
+    for character in text:
+        depth += (character == "(") - (character == ")")
+        deepest = max(deepest, depth)
+    if deepest > MOST_NESTING:
+        raise ExpressionFault(f"its parentheses go {deepest} deep", f"go at most {MOST_NESTING} deep")
+
+
+_SIGNS = (ast.Add, ast.Sub, ast.Mult, ast.Div, ast.Pow)
+
+
+def _check_node(tree: ast.expr) -> None:
+    pending: list[ast.expr] = [tree]
+    while pending:
+        node = pending.pop()
+        match node:
+            case ast.BinOp(left=left, op=op, right=right) if isinstance(op, _SIGNS):
+                pending += [left, right]
+                if isinstance(op, ast.Pow):
+                    _exponent(right)
+            case ast.UnaryOp(op=ast.USub() | ast.UAdd(), operand=operand):
+                pending.append(operand)
+            case ast.Constant(value=value) if isinstance(value, int | float) and not isinstance(value, bool):
+                pass
+            case ast.Name():
+                pass
+            case ast.Call(func=ast.Name(id="sqrt"), args=[argument], keywords=[]):
+                pending.append(argument)
+            case ast.Call(func=ast.Name(id=name)):
+                raise ExpressionFault(f"{name}(...) is not known here", "only sqrt(...) of one value is")
+            case _:
+                raise ExpressionFault(
+                    f"{ast.unparse(node)[:60]!r} is no arithmetic", "use + - * / **, parentheses and sqrt"
+                )
+
+
+def _exponent(node: ast.expr) -> int:
+    if isinstance(node, ast.Constant) and isinstance(node.value, int) and 0 <= node.value <= GREATEST_EXPONENT:
+        return node.value
+    raise ExpressionFault(
+        f"the exponent {ast.unparse(node)[:30]} is not read", f"use a whole exponent from 0 to {GREATEST_EXPONENT}"
+    )
+
+
+def names_in(value: str | float) -> frozenset[str]:
+    """The dimensions that an expression names; none for a length. Raises ExpressionFault."""
+    if isinstance(value, str) and not looks_like_length(value):
+        return frozenset(
+            node.id for node in ast.walk(parse(value)) if isinstance(node, ast.Name) and node.id not in RESERVED
+        )
+    return frozenset()
+
+
+def length_value(value: str | float, scope: Scope) -> Form:
+    """The length that a document's value stands for: a length text, a number, or an expression.
+
+    Raises ExpressionFault if it is none, or comes to an area.
+    """
+    if isinstance(value, str) and not looks_like_length(value):
+        quantity = evaluate(value, scope)
+        if isinstance(quantity, Number):
+            return scope.length_of(quantity)
+        if isinstance(quantity, Area):
+            raise ExpressionFault("it comes to an area", "a length is wanted: divide by a number, or take sqrt(...)")
+        return quantity
+    return scope.constant(read_length(value, scope.unit))
+
+
+def evaluate(text: str, scope: Scope) -> Quantity:
+    """The exact value of an expression: a number, a length (Form) or an area. Raises ExpressionFault."""
+    return _value(parse(text), scope)
+
+
+def _value(node: ast.expr, scope: Scope) -> Quantity:
+    match node:
+        case ast.Constant(value=value):
+            return Number(Fraction(repr(value)))
+        case ast.Name(id=name):
+            return _named(name, scope)
+        case ast.UnaryOp(op=op, operand=operand):
+            inner = _value(operand, scope)
+            return _times(Number(Fraction(-1)), inner) if isinstance(op, ast.USub) else inner
+        case ast.Call(args=[argument]):
+            return _root(_value(argument, scope))
+        case ast.BinOp(left=left, op=ast.Pow(), right=right):
+            return _power(_value(left, scope), _exponent(right))
+        case ast.BinOp(left=left, op=op, right=right):
+            return _combined(_value(left, scope), op, _value(right, scope), scope)
+    msg = f"unchecked node {node!r}"
+    raise AssertionError(msg)
+
+
+def _named(name: str, scope: Scope) -> Quantity:
+    if name == "pi":
+        return Number(Fraction(0), Fraction(1))
+    if name in scope.counts:
+        return Number(Fraction(scope.counts[name]))
+    if name in scope.dimensions:
+        return dimension(name)
+    known = ", ".join(sorted({*scope.dimensions, *scope.counts})[:12])
+    raise ExpressionFault(f"no dimension is named {name!r}", f"the document names {known or 'none'}")
+
+
+def _combined(left: Quantity, op: ast.operator, right: Quantity, scope: Scope) -> Quantity:
+    if isinstance(op, ast.Mult):
+        return _times(left, right)
+    if isinstance(op, ast.Div):
+        return _over(left, right)
+    return _sum(left, _times(Number(Fraction(-1)), right) if isinstance(op, ast.Sub) else right, scope)
+
+
+def _sum(left: Quantity, right: Quantity, scope: Scope) -> Quantity:
+    if isinstance(left, Number) and isinstance(right, Number):
+        return Number(left.plain + right.plain, left.pi_part + right.pi_part)
+    if isinstance(left, Number) and isinstance(right, Form):
+        return scope.length_of(left) + right
+    if isinstance(left, Form) and isinstance(right, Number):
+        return left + scope.length_of(right)
+    if isinstance(left, Form) and isinstance(right, Form):
+        return left + right
+    if isinstance(left, Area) and isinstance(right, Area):
+        return add_areas(left, right)
+    raise ExpressionFault("an area is added to something else", "add lengths to lengths, areas to areas")
+
+
+def _times(left: Quantity, right: Quantity) -> Quantity:
+    if isinstance(right, Number) and not isinstance(left, Number):
+        left, right = right, left
+    if isinstance(left, Number):
+        return _multiple(left, right)
+    if isinstance(left, Form) and isinstance(right, Form):
+        if left.is_rational and right.is_rational:
+            return product(left, right)
+        raise ExpressionFault("lengths with pi or a root are multiplied", "multiply plain lengths only")
+    raise ExpressionFault("an area is multiplied by a length", "no volumes are known here")
+
+
+def _multiple(factor: Number, value: Quantity) -> Quantity:
+    no_pi_twice = ExpressionFault("pi is multiplied by pi or by a root", "use pi once in a product, with plain lengths")
+    match value:
+        case Number(plain, pi_part):
+            if factor.pi_part and pi_part:
+                raise no_pi_twice
+            return Number(factor.plain * plain, factor.plain * pi_part + factor.pi_part * plain)
+        case Area() as area:
+            if factor.pi_part:
+                raise no_pi_twice
+            return add_areas(Area(()), area, factor.plain)
+        case Form() as form:
+            result = form.times(factor.plain)
+            if factor.pi_part:
+                if not form.is_rational:
+                    raise no_pi_twice
+                result += form.times(factor.pi_part).times_pi()
+            return result
+
+
+def _over(left: Quantity, right: Quantity) -> Quantity:
+    if not isinstance(right, Number) or right.pi_part:
+        raise ExpressionFault("something is divided by a length, an area or pi", "divide by a plain number")
+    if not right.plain:
+        raise ExpressionFault("something is divided by zero", "divide by another number")
+    return _times(Number(1 / right.plain), left)
+
+
+def _power(base: Quantity, exponent: int) -> Quantity:
+    result: Quantity = Number(Fraction(1))
+    for _ in range(exponent):
+        result = _times(result, base)
+    return result
+
+
+def _root(value: Quantity) -> Quantity:
+    if isinstance(value, Area):
+        return root(value)
+    if isinstance(value, Number) and not value.pi_part and value.plain >= 0:
+        side = enclose_root(value.plain)
+        if side.low == side.high:
+            return Number(side.low)
+        raise ExpressionFault(
+            f"sqrt({value.plain}) is not rational", "take the root of an area instead, as in sqrt(2*width**2)"
+        )
+    raise ExpressionFault("sqrt(...) of this is no length", "take the root of an area, as in sqrt(a**2 + b**2)")

@@ -1,0 +1,99 @@
+"""Findings: zips, webbing, elastic, binding and hardware."""
+
+from typing import Literal, Self
+
+from pydantic import Field, model_validator
+
+from grading.document.seams import Side
+from grading.document.values import Expression, Factor, Name, Part, Text, fault
+
+
+class Ends(Part):
+    """How far the ends of a strap run into what holds them."""
+
+    by: Expression = Field(description="How far each end runs in.", examples=["40 mm"])
+    count: int = Field(2, ge=0, le=2, description="How many ends.", examples=[2])
+
+
+class Zip(Part):
+    """A zip, a rectangle of its length and its exposed width for the seams beside it."""
+
+    length: Expression = Field(description="From stop to stop.", examples=["zip_length"])
+    exposed: Expression = Field(description="The width that shows between the cloths.", examples=["zip_exposed"])
+    stock: Name = Field(description="The stock list of lengths.", examples=["zips"])
+    shortened: bool = Field(False, description="Whether it may be cut shorter than it is bought.", examples=[True])
+
+
+class Webbing(Part):
+    """A length of webbing."""
+
+    width: Expression = Field(description="Its width.", examples=["webbing_width"])
+    length: Expression = Field(
+        description="Its finished length between what holds its ends.", examples=["handle_length"]
+    )
+    stock: Name | None = Field(None, description="The stock list of widths.", examples=["webbing"])
+    ends: Ends | None = Field(None, description="What its ends need besides.", examples=[{"by": "40 mm"}])
+
+
+class Elastic(Part):
+    """A length of elastic that is stretched to the length it is sewn to."""
+
+    width: Expression = Field(description="Its width.", examples=["20 mm"])
+    length: Expression = Field(description="The length it is stretched to.", examples=["pocket_width"])
+    stretch: Factor = Field("1", description="How many times its own length it is stretched to.", examples=["5/4"])
+    ends: Ends | None = Field(None, description="What its ends need besides.", examples=[{"by": "10 mm"}])
+
+
+class Binding(Part):
+    """A binding round raw edges."""
+
+    width: Expression = Field(description="The width of the strip as cut or bought.", examples=["48 mm"])
+    along: Side = Field(min_length=1, max_length=60, description="The edges that it binds.", examples=[["front.top"]])
+    join: Expression = Field(0, description="What the join and the ends need besides.", examples=["250 mm"])
+    cut_on: Literal["bias", "straight", "bought"] = Field("bias", description="How it is cut.", examples=["bias"])
+    material: Name | None = Field(None, description="The role it is cut from.", examples=["contrast"])
+
+    @model_validator(mode="after")
+    def _cut_from_something(self) -> Self:
+        if (self.cut_on == "bought") == (self.material is not None):
+            raise fault("a binding is either bought or cut from a material", 'give a material, or "cut_on": "bought"')
+        return self
+
+
+class Hardware(Part):
+    """A buckle, ring, hook or snap."""
+
+    what: Text = Field(description="What it is.", examples=["side-release buckle"])
+    width: Expression | None = Field(None, description="The webbing it is for.", examples=["webbing_width"])
+    stock: Name | None = Field(None, description="The stock list of widths.", examples=["webbing"])
+
+
+class Finding(Part):
+    """One kind of finding, and how many."""
+
+    zip: Zip | None = Field(
+        None, description="A zip.", examples=[{"length": "zip_length", "exposed": 25, "stock": "zips"}]
+    )
+    webbing: Webbing | None = Field(None, description="Webbing.", examples=[{"width": 25, "length": "handle_length"}])
+    elastic: Elastic | None = Field(None, description="Elastic.", examples=[{"width": 20, "length": "pocket_width"}])
+    binding: Binding | None = Field(
+        None, description="Binding.", examples=[{"width": 48, "along": ["front.top"], "material": "contrast"}]
+    )
+    hardware: Hardware | None = Field(None, description="Hardware.", examples=[{"what": "side-release buckle"}])
+    count: int = Field(1, ge=1, le=200, description="How many.", examples=[2])
+    says: Text = Field("", description="What it is for.", examples=["the handles"])
+
+    @property
+    def kind(self) -> str:
+        """The name of the one kind that is given."""
+        return next(kind for kind in KINDS if getattr(self, kind) is not None)
+
+    @model_validator(mode="after")
+    def _one_kind(self) -> Self:
+        given = [kind for kind in KINDS if getattr(self, kind) is not None]
+        if len(given) != 1:
+            raise fault(f"a finding is one thing, and {len(given)} are given", f"give one of {', '.join(KINDS)}")
+        return self
+
+
+KINDS = ("zip", "webbing", "elastic", "binding", "hardware")

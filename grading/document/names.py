@@ -1,0 +1,328 @@
+"""Whether every name in a document leads somewhere, and no name means two things."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator
+
+from grading.document.contents import Object, Opening
+from grading.document.expressions import ExpressionFault, names_in
+from grading.document.index import Index, corner_radii, edge_names, index_of, read_entry
+from grading.document.numbers import number_faults
+from grading.document.pattern import Pattern
+from grading.document.pieces import (
+    DiscOutline,
+    Outline,
+    PathOutline,
+    Piece,
+    RectangleOutline,
+    RoundedRectangleOutline,
+    SideEntry,
+    TrapezoidOutline,
+)
+from grading.document.rules import COMPARISON
+from grading.document.steps import MEASURE
+from grading.document.values import Expression
+from grading.errors import Fault
+
+Written = tuple[str, Expression | None]
+"""A path and the expression that stands there."""
+
+
+def name_faults(pattern: Pattern) -> Iterator[Fault]:
+    """Every name that leads nowhere or means two things, and every number that cannot be."""
+    index = index_of(pattern)
+    yield from _names_used_twice(pattern)
+    for path, value in _expressions(pattern):
+        yield from _unknown_dimensions(path, value, pattern)
+    yield from _material_and_stock_faults(pattern)
+    yield from _piece_faults(pattern)
+    yield from _seam_faults(index)
+    yield from _covering_faults(index)
+    yield from _content_faults(index)
+    yield from _finding_faults(index)
+    yield from _size_faults(pattern)
+    yield from _step_faults(index)
+    yield from number_faults(pattern)
+
+
+def _unknown(path: str, what: str, name: str, known: Collection[str]) -> Fault:
+    near = ", ".join(list(known)[:12]) or "none"
+    return Fault(path, f"no {what} is named {name!r}", f"the document names {near}")
+
+
+def _names_used_twice(pattern: Pattern) -> Iterator[Fault]:
+    taken: dict[str, str] = {}
+    places = [
+        (f"pieces.{name}.uses.{place}" if piece.uses else f"pieces.{name}", use.name)
+        for name, piece in pattern.pieces.items()
+        for place, use in enumerate(piece.named_uses(name))
+    ]
+    places += [(f"findings.{name}", name) for name in pattern.findings]
+    for path, name in places:
+        if name in taken:
+            yield Fault(
+                path, f"the name {name!r} stands at {taken[name]} already", "give each use and finding its own name"
+            )
+        taken.setdefault(name, path)
+    for name, piece in pattern.pieces.items():
+        yield from _repeated(f"pieces.{name}.layers", [layer.title for layer in piece.layers], "layer")
+        yield from _repeated(f"pieces.{name}.outline.edges", edge_names(piece.outline), "edge")
+
+
+def _repeated(path: str, names: Collection[str], what: str) -> Iterator[Fault]:
+    seen: set[str] = set()
+    for place, name in enumerate(names):
+        if name in seen:
+            yield Fault(
+                f"{path}.{place}", f"a second {what} is named {name!r}", f"name each {what} of a piece its own way"
+            )
+        seen.add(name)
+
+
+def _unknown_dimensions(path: str, value: Expression | None, pattern: Pattern) -> Iterator[Fault]:
+    if value is None:
+        return
+    try:
+        names = names_in(value)
+    except ExpressionFault as broken:
+        yield Fault(path, broken.problem, broken.remedy)
+        return
+    for name in sorted(names - pattern.dimensions.keys()):
+        yield _unknown(path, "dimension", name, pattern.dimensions)
+
+
+def _expressions(pattern: Pattern) -> Iterator[Written]:
+    for place, value in enumerate(pattern.inside or ()):
+        yield f"inside.{place}", value
+    for name, piece in pattern.pieces.items():
+        yield from ((f"pieces.{name}.{path}", value) for path, value in _piece_expressions(piece))
+    for name, seam in pattern.seams.items():
+        if not (isinstance(seam.ease, str) and seam.ease.rstrip().endswith("%")):
+            yield f"seams.{name}.ease", seam.ease
+        for side in ("join", "to"):
+            yield from _entry_expressions(f"seams.{name}.{side}", getattr(seam, side))
+    for name, covering in pattern.coverings.items():
+        yield f"coverings.{name}.takes_up.across", covering.takes_up.across
+        yield f"coverings.{name}.takes_up.along", covering.takes_up.along
+        for side in ("left", "right", "top", "bottom"):
+            value = getattr(covering.clear, side)
+            yield f"coverings.{name}.clear.{side}", getattr(value, "at_least", value)
+    for name, content in pattern.contents.items():
+        if isinstance(content, Opening):
+            yield f"contents.{name}.opening", content.opening
+    for name, finding in pattern.findings.items():
+        path = f"findings.{name}.{finding.kind}"
+        part = getattr(finding, finding.kind)
+        for key in ("length", "exposed", "width", "join"):
+            yield f"{path}.{key}", getattr(part, key, None)
+        if getattr(part, "ends", None) is not None:
+            yield f"{path}.ends.by", part.ends.by
+        yield from _entry_expressions(f"{path}.along", getattr(part, "along", ()))
+    for name, rule in pattern.rules.items():
+        match = COMPARISON.fullmatch(rule.holds)
+        if match is not None:
+            yield f"rules.{name}.holds", match["left"].strip()
+            yield f"rules.{name}.holds", match["right"].strip()
+
+
+def _piece_expressions(piece: Piece) -> Iterator[Written]:
+    yield from _outline_expressions(piece.outline)
+    for edge, settings in piece.edges.items():
+        yield f"edges.{edge}.allowance", settings.allowance
+    for notch, mark in piece.notches.items():
+        if mark.at != "middle":
+            yield f"notches.{notch}.at", mark.at
+    for name, line in piece.lines.items():
+        for end, place in (("from", line.from_), ("to", line.to)):
+            yield from ((f"lines.{name}.{end}.{number}", value) for number, value in enumerate(place))
+    for number, layer in enumerate(piece.layers):
+        yield f"layers.{number}.oversize", layer.oversize
+        yield f"layers.{number}.inset", layer.inset
+
+
+def _outline_expressions(outline: Outline) -> Iterator[Written]:
+    match outline:
+        case RectangleOutline(rectangle=sides):
+            yield from ((f"outline.rectangle.{place}", side) for place, side in enumerate(sides))
+        case TrapezoidOutline(trapezoid=shape):
+            for key in ("top", "bottom", "height", "lean"):
+                yield f"outline.trapezoid.{key}", getattr(shape, key)
+        case RoundedRectangleOutline(rounded_rectangle=shape):
+            yield "outline.rounded_rectangle.width", shape.width
+            yield "outline.rounded_rectangle.height", shape.height
+            for corner, radius in corner_radii(shape.corners).items():
+                yield f"outline.rounded_rectangle.corners.{corner}", radius
+        case DiscOutline(disc=shape):
+            yield "outline.disc.radius", shape.radius
+        case PathOutline(start=start, edges=edges):
+            yield from ((f"outline.start.{place}", value) for place, value in enumerate(start))
+            for number, edge in enumerate(edges):
+                yield from ((f"outline.edges.{number}.to.{place}", value) for place, value in enumerate(edge.to))
+
+
+def _entry_expressions(path: str, side: Iterable[SideEntry]) -> Iterator[Written]:
+    for place, written in enumerate(side):
+        entry = read_entry(written)
+        yield f"{path}.{place}.from", entry.start
+        yield f"{path}.{place}.to", entry.end
+
+
+def _material_and_stock_faults(pattern: Pattern) -> Iterator[Fault]:
+    for name, dimension in pattern.dimensions.items():
+        if dimension.stock is not None and dimension.stock not in pattern.stock:
+            yield _unknown(f"dimensions.{name}.stock", "stock list", dimension.stock, pattern.stock)
+    for name, piece in pattern.pieces.items():
+        for place, layer in enumerate(piece.layers):
+            if layer.material not in pattern.materials:
+                yield _unknown(f"pieces.{name}.layers.{place}.material", "material", layer.material, pattern.materials)
+
+
+def _piece_faults(pattern: Pattern) -> Iterator[Fault]:
+    for name, piece in pattern.pieces.items():
+        edges = edge_names(piece.outline)
+        named = [(f"edges.{edge}", edge) for edge in piece.edges]
+        named += [(f"notches.{notch}.edge", mark.edge) for notch, mark in piece.notches.items()]
+        named += [("up", piece.up)] if piece.up is not None else []
+        for path, edge in named:
+            if edge not in edges:
+                yield _unknown(f"pieces.{name}.{path}", "edge of this piece", edge, edges)
+
+
+def _entry_faults(path: str, side: Iterable[SideEntry], index: Index) -> Iterator[Fault]:
+    for place, written in enumerate(side):
+        entry, here = read_entry(written), f"{path}.{place}"
+        if entry.is_line:
+            if entry.use not in index.uses:
+                yield _unknown(here, "use", entry.use, index.uses)
+            elif entry.edge not in index.piece_of(entry.use).lines:
+                yield _unknown(here, f"line of {entry.use!r}", entry.edge, index.piece_of(entry.use).lines)
+            continue
+        edges = index.edges_of(entry.use)
+        if edges is None:
+            yield _unknown(here, "use or zip", entry.use, (*index.uses, *index.zips))
+        elif entry.edge not in edges:
+            yield _unknown(here, f"edge of {entry.use!r}", entry.edge, edges)
+
+
+def _seam_faults(index: Index) -> Iterator[Fault]:
+    for name, seam in index.pattern.seams.items():
+        yield from _entry_faults(f"seams.{name}.join", seam.join, index)
+        yield from _entry_faults(f"seams.{name}.to", seam.to, index)
+        for number, pair in enumerate(seam.notches):
+            for place, reference in enumerate(pair):
+                use, _, notch = reference.partition(".")
+                here = f"seams.{name}.notches.{number}.{place}"
+                if use not in index.uses:
+                    yield _unknown(here, "use", use, index.uses)
+                elif notch not in index.piece_of(use).notches:
+                    yield _unknown(here, f"notch of {use!r}", notch, index.piece_of(use).notches)
+                elif not _lies_on_side(index, use, notch, (seam.join, seam.to)[place]):
+                    side = ("join", "to")[place]
+                    yield Fault(
+                        here,
+                        f"{reference} is on no edge of the side {side!r}",
+                        "name a notch of an edge that is sewn here",
+                    )
+
+
+def _lies_on_side(index: Index, use: str, notch: str, side: Iterable[SideEntry]) -> bool:
+    edge = index.piece_of(use).notches[notch].edge
+    return any((entry.use, entry.edge) == (use, edge) for entry in map(read_entry, side) if not entry.is_line)
+
+
+def _covering_faults(index: Index) -> Iterator[Fault]:
+    for name, covering in index.pattern.coverings.items():
+        path = f"coverings.{name}"
+        for key in ("piece", "over"):
+            if getattr(covering, key) not in index.uses:
+                yield _unknown(f"{path}.{key}", "use", getattr(covering, key), index.uses)
+        if covering.piece == covering.over:
+            yield Fault(path, f"{covering.piece!r} lies on itself", "name the use that it lies on")
+        own, over = index.edges_of(covering.piece) or (), index.edges_of(covering.over) or ()
+        if own and over:
+            for edge, other in covering.caught.items():
+                if edge not in own:
+                    yield _unknown(f"{path}.caught.{edge}", f"edge of {covering.piece!r}", edge, own)
+                if other not in over:
+                    yield _unknown(f"{path}.caught.{edge}", f"edge of {covering.over!r}", other, over)
+
+
+def _content_faults(index: Index) -> Iterator[Fault]:
+    for name, content in index.pattern.contents.items():
+        if not isinstance(content, Object):
+            continue
+        if content.in_ is None:
+            yield Fault(f"contents.{name}.in", "it is missing", 'name the use that it goes into, or "bag"')
+        elif content.in_ == "bag":
+            if index.pattern.inside is None:
+                yield Fault(
+                    f"contents.{name}.in", "the document does not say how much room is inside the bag", "give `inside`"
+                )
+        elif content.in_ not in index.uses:
+            yield _unknown(f"contents.{name}.in", "use", content.in_, index.uses)
+
+
+def _finding_faults(index: Index) -> Iterator[Fault]:
+    pattern = index.pattern
+    for name, finding in pattern.findings.items():
+        path, part = f"findings.{name}.{finding.kind}", getattr(finding, finding.kind)
+        stock = getattr(part, "stock", None)
+        if stock is not None and stock not in pattern.stock:
+            yield _unknown(f"{path}.stock", "stock list", stock, pattern.stock)
+        material = getattr(part, "material", None)
+        if material is not None and material not in pattern.materials:
+            yield _unknown(f"{path}.material", "material", material, pattern.materials)
+        yield from _entry_faults(f"{path}.along", getattr(part, "along", ()), index)
+        sized = {"zip": "length", "webbing": "width"}.get(finding.kind)
+        if sized is not None and stock is not None and not getattr(part, "shortened", False):
+            yield from _not_from_stock(f"{path}.{sized}", getattr(part, sized), stock, pattern)
+
+
+def _not_from_stock(path: str, value: Expression, stock: str, pattern: Pattern) -> Iterator[Fault]:
+    dimension = pattern.dimensions.get(value) if isinstance(value, str) else None
+    if dimension is None or dimension.stock != stock:
+        yield Fault(
+            path,
+            f"{value!r} is not one dimension from the stock list {stock!r}",
+            f'name a dimension with "sizing": "stock", "stock": "{stock}"',
+        )
+
+
+def _size_faults(pattern: Pattern) -> Iterator[Fault]:
+    if "base" in pattern.sizes:
+        yield Fault("sizes.base", "the base size is always there", "leave it out, or name this size otherwise")
+    for name, request in pattern.sizes.items():
+        yield from request_faults(request.set or (), pattern, f"sizes.{name}")
+
+
+def request_faults(dimensions: Iterable[str], pattern: Pattern, path: str) -> Iterator[Fault]:
+    """Why the dimensions that a request sets cannot be set."""
+    for dimension in dimensions:
+        here = f"{path}.set.{dimension}"
+        if dimension not in pattern.dimensions:
+            yield _unknown(here, "dimension", dimension, pattern.dimensions)
+        elif pattern.dimensions[dimension].kind == "count":
+            yield Fault(here, f"{dimension!r} is a count and stays as drafted", "set lengths only")
+        elif pattern.dimensions[dimension].sizing == "decided":
+            yield Fault(here, f"{dimension!r} is decided by seams and rules", "set the dimensions that it follows from")
+
+
+def _step_faults(index: Index) -> Iterator[Fault]:
+    pattern = index.pattern
+    bindings = [name for name, finding in pattern.findings.items() if finding.binding is not None]
+    sections: tuple[tuple[str, str, Collection[str]], ...] = (
+        ("uses", "use or finding", (*index.uses, *pattern.findings)),
+        ("makes", "seam", pattern.seams),
+        ("lays", "covering", pattern.coverings),
+        ("binds", "binding", bindings),
+    )
+    for number, step in enumerate(pattern.steps):
+        for key, what, known in sections:
+            for place, name in enumerate(getattr(step, key)):
+                if name not in known:
+                    yield _unknown(f"steps.{number}.{key}.{place}", what, name, known)
+        for reference in step.finishes:
+            yield from _entry_faults(f"steps.{number}.finishes", [reference], index)
+        for match in MEASURE.finditer(step.text):
+            if match["stray"] is not None:
+                yield Fault(f"steps.{number}.text", "a brace stands alone", "double it, or write a measure in braces")

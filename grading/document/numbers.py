@@ -1,0 +1,90 @@
+"""Whether the plain numbers of a document can be: bases, limits, stock lists, widths."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from grading.document.dimensions import Dimension
+from grading.document.pattern import Pattern
+from grading.errors import Fault
+from grading.exact import print_length, read_length, read_number
+
+GREATEST_LENGTH = Fraction(20_000)
+"""20 m, in mm: no part of a sewn bag is longer."""
+GREATEST_COUNT = 1000
+LEAST_RULER = Fraction(1, 10)
+"""0.1 mm: no ruler is finer."""
+
+
+def number_faults(pattern: Pattern) -> Iterator[Fault]:
+    """Every base, limit, stock value, ruler and width that cannot be."""
+    for name, dimension in pattern.dimensions.items():
+        yield from _dimension_faults(f"dimensions.{name}", dimension, pattern)
+    for name, values in pattern.stock.items():
+        lengths = [read_length(value, pattern.unit) for value in values]
+        if not lengths or sorted(set(lengths)) != lengths or lengths[0] <= 0 or lengths[-1] > GREATEST_LENGTH:
+            yield Fault(
+                f"stock.{name}", "its values are not lengths above 0, ascending", "list each once, shortest first"
+            )
+    for path, value, least in (
+        ("ruler", pattern.ruler, LEAST_RULER),
+        ("allowance", pattern.allowance, Fraction(0)),
+        ("seam_tolerance", pattern.seam_tolerance, Fraction(0)),
+    ):
+        yield from _out_of_range(path, value, pattern, least, Fraction(1000))
+    for name, request in pattern.sizes.items():
+        if request.ruler is not None:
+            yield from _out_of_range(f"sizes.{name}.ruler", request.ruler, pattern, LEAST_RULER, Fraction(1000))
+        for key, value in (request.set or {}).items():
+            yield from _out_of_range(f"sizes.{name}.set.{key}", value, pattern, Fraction(0))
+    for name, material in pattern.materials.items():
+        for key in ("usable_width", "thickness"):
+            if getattr(material, key) is not None:
+                yield from _out_of_range(f"materials.{name}.{key}", getattr(material, key), pattern, Fraction(0))
+    for name, seam in pattern.seams.items():
+        if seam.tolerance is not None:
+            yield from _out_of_range(f"seams.{name}.tolerance", seam.tolerance, pattern, Fraction(0), Fraction(1000))
+        if seam.fullness is not None and not 1 <= read_number(seam.fullness) <= 10:
+            yield Fault(f"seams.{name}.fullness", f"{seam.fullness} times is no fullness", "give a factor from 1 to 10")
+
+
+def _out_of_range(
+    path: str, value: str | float, pattern: Pattern, least: Fraction, most: Fraction = GREATEST_LENGTH
+) -> Iterator[Fault]:
+    size = read_length(value, pattern.unit)
+    if not least <= size <= most:
+        yield Fault(
+            path,
+            f"{print_length(size)} is out of range",
+            f"give a length from {print_length(least)} to {print_length(most)}",
+        )
+
+
+def _dimension_faults(path: str, dimension: Dimension, pattern: Pattern) -> Iterator[Fault]:
+    if dimension.kind == "count":
+        if not isinstance(dimension.base, int) or not 0 <= dimension.base <= GREATEST_COUNT:
+            yield Fault(
+                f"{path}.base", f"{dimension.base!r} is no count", f"give a whole number from 0 to {GREATEST_COUNT}"
+            )
+        return
+    base = read_length(dimension.base, pattern.unit)
+    if not 0 < base <= GREATEST_LENGTH:
+        yield Fault(
+            f"{path}.base", f"{print_length(base)} is no length of a bag", "give a length above 0 and at most 20 m"
+        )
+    if dimension.limits is None:
+        return
+    least, most = (read_length(value, pattern.unit) for value in dimension.limits)
+    if not 0 <= least <= most <= GREATEST_LENGTH:
+        yield Fault(
+            f"{path}.limits",
+            f"{print_length(least)} to {print_length(most)} is no range",
+            "give the least first, then the greatest, at most 20 m",
+        )
+    elif not least <= base <= most and dimension.sizing != "decided":
+        yield Fault(
+            f"{path}.base",
+            f"{print_length(base)} lies outside its own limits, {print_length(least)} to {print_length(most)}",
+            "widen the limits or change the base",
+        )

@@ -1,0 +1,270 @@
+"""Pieces: outlines on the stitching line, their edges, layers, notches and lines."""
+
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import Discriminator, Field, Tag, model_validator
+
+from grading.document.values import Expression, Name, Part, Reference, Text, fault
+
+Place = tuple[Expression, Expression]
+"""A point [x, y]: x to the right, y upwards, seen from the right side of the cloth."""
+
+
+class Trapezoid(Part):
+    """A shape with a level top and bottom and slanted sides."""
+
+    top: Expression = Field(description="Length of the top.", examples=["flap_width"])
+    bottom: Expression = Field(description="Length of the bottom.", examples=["flap_width - 60"])
+    height: Expression = Field(description="Distance from top to bottom.", examples=["flap_height"])
+    lean: Expression = Field(0, description="How far the bottom's middle lies right of the top's.", examples=[0])
+
+
+class Corners(Part):
+    """A radius for each rounded corner; a corner left out is square."""
+
+    top_left: Expression | None = Field(None, description="Radius at the top left.", examples=["corner"])
+    top_right: Expression | None = Field(None, description="Radius at the top right.", examples=["corner"])
+    bottom_right: Expression | None = Field(None, description="Radius at the bottom right.", examples=["corner"])
+    bottom_left: Expression | None = Field(None, description="Radius at the bottom left.", examples=["corner"])
+
+
+class RoundedRectangle(Part):
+    """A rectangle with rounded corners, each its own."""
+
+    width: Expression = Field(description="Width over all.", examples=["width"])
+    height: Expression = Field(description="Height over all.", examples=["height"])
+    corners: Expression | Corners = Field(
+        description="One radius for all corners, or one for each.", examples=["corner", {"bottom_left": "corner"}]
+    )
+
+
+class Disc(Part):
+    """A round piece."""
+
+    radius: Expression = Field(description="Radius on the stitching line.", examples=["radius"])
+
+
+class RectangleOutline(Part):
+    """A rectangle, by width and height."""
+
+    rectangle: tuple[Expression, Expression] = Field(description="Width and height.", examples=[["width", "height"]])
+
+
+class TrapezoidOutline(Part):
+    """A trapezoid."""
+
+    trapezoid: Trapezoid = Field(
+        description="Its measures.",
+        examples=[{"top": "flap_width", "bottom": "flap_width - 60", "height": "flap_height"}],
+    )
+
+
+class RoundedRectangleOutline(Part):
+    """A rounded rectangle."""
+
+    rounded_rectangle: RoundedRectangle = Field(
+        description="Its measures.", examples=[{"width": "width", "height": "height", "corners": "corner"}]
+    )
+
+
+class DiscOutline(Part):
+    """A disc; its one edge is named rim."""
+
+    disc: Disc = Field(description="Its measure.", examples=[{"radius": "radius"}])
+
+
+class PathEdge(Part):
+    """One edge of a free path: a line, or an arc of a quarter or half turn."""
+
+    name: Name = Field(description="The edge's name.", examples=["top"])
+    to: Place = Field(description="Where it ends.", examples=[["width/2", 0]])
+    quarter: Literal["right", "left"] | None = Field(
+        None, description="A quarter arc, turning right (clockwise) or left.", examples=["right"]
+    )
+    half: Literal["right", "left"] | None = Field(
+        None, description="A half arc, turning right (clockwise) or left.", examples=["right"]
+    )
+
+    @model_validator(mode="after")
+    def _one_kind_of_arc(self) -> Self:
+        if self.quarter is not None and self.half is not None:
+            raise fault("it is a quarter and a half arc at once", "keep one of the two")
+        return self
+
+
+class PathOutline(Part):
+    """A free path of lines and arcs, clockwise, that ends where it starts."""
+
+    start: Place = Field(description="Where the first edge starts.", examples=[["-width/2", 0]])
+    edges: tuple[PathEdge, ...] = Field(
+        min_length=1,
+        max_length=60,
+        description="The edges in order.",
+        examples=[[{"name": "top", "to": ["width/2", 0]}]],
+    )
+
+
+_SHAPES = ("rectangle", "trapezoid", "rounded_rectangle", "disc")
+
+
+def _shape(value: Any) -> str:
+    keys = value if isinstance(value, dict) else ()
+    return next((shape for shape in _SHAPES if shape in keys), "path")
+
+
+Outline = Annotated[
+    Annotated[RectangleOutline, Tag("rectangle")]
+    | Annotated[TrapezoidOutline, Tag("trapezoid")]
+    | Annotated[RoundedRectangleOutline, Tag("rounded_rectangle")]
+    | Annotated[DiscOutline, Tag("disc")]
+    | Annotated[PathOutline, Tag("path")],
+    Discriminator(_shape),
+]
+
+
+class EdgeSettings(Part):
+    """What is particular to one edge of a piece."""
+
+    allowance: Expression | None = Field(None, description="Its seam or hem allowance.", examples=["40 mm"])
+    fate: Literal["hemmed once", "hemmed twice", "bound", "folded", "selvage", "raw"] | None = Field(
+        None,
+        description="What becomes of an edge that no seam joins and no covering catches.",
+        examples=["hemmed twice"],
+    )
+    finish: Literal["bound", "overcast", "turned in"] | None = Field(
+        None, description="A further finish of a joined or caught edge.", examples=["bound"]
+    )
+
+
+class NamedUse(Part):
+    """One use of a piece, mirrored or not."""
+
+    name: Name = Field(description="The use's name.", examples=["left_strap"])
+    mirrored: bool = Field(False, description="Whether it is cut mirrored.", examples=[True])
+
+
+class Notch(Part):
+    """A mark on an edge."""
+
+    edge: Name = Field(description="The edge it is on.", examples=["top"])
+    at: Expression = Field(
+        description='Distance along the edge from its start, or "middle".', examples=["width/2", "middle"]
+    )
+
+
+class Line(Part):
+    """A straight line inside a piece."""
+
+    from_: Place = Field(alias="from", description="Where it starts.", examples=[[0, "-height/2"]])
+    to: Place = Field(description="Where it ends.", examples=[["width", "-height/2"]])
+    kind: Literal["placement", "topstitching", "quilting", "fold", "pleat"] = Field(
+        "placement", description="What it is for.", examples=["fold"]
+    )
+
+
+class Layer(Part):
+    """One material that a piece is cut from."""
+
+    material: Name = Field(description="The role of the material.", examples=["main"])
+    name: Name | None = Field(None, description="The layer's name; the material's if left out.", examples=["foam"])
+    count: int = Field(1, ge=1, le=20, description="How many are cut for each use.", examples=[1])
+    face: Literal["up", "down"] = Field("up", description="Which way its right side lies.", examples=["down"])
+    oversize: Expression | None = Field(
+        None, description="How much larger all round it is cut, to be quilted and trimmed.", examples=["25 mm"]
+    )
+    inset: Expression | None = Field(
+        None, description="How far inside the stitching line it ends, as foam does.", examples=["3 mm"]
+    )
+    says: Text = Field("", description="Anything more to say.", examples=["glue side towards the lining"])
+
+    @property
+    def title(self) -> str:
+        """The layer's name, which is the material's where it has none of its own."""
+        return self.name or self.material
+
+    @model_validator(mode="after")
+    def _either_larger_or_smaller(self) -> Self:
+        if self.oversize is not None and self.inset is not None:
+            raise fault("a layer is both cut larger and set inside the stitching line", "keep one of the two")
+        return self
+
+
+class Piece(Part):
+    """A piece of the bag: its outline on the stitching line and the layers it is cut from."""
+
+    says: Text = Field("", description="What it is, in words.", examples=["front and back"])
+    uses: tuple[Name | NamedUse, ...] = Field(
+        (),
+        max_length=40,
+        description="Its uses in the bag; one named as the piece if left out.",
+        examples=[["front", "back"]],
+    )
+    outline: Outline = Field(
+        description="Its stitching line, seen from the right side of the cloth.",
+        examples=[{"rectangle": ["width", "height"]}],
+    )
+    edges: dict[Name, EdgeSettings] = Field(
+        {},
+        description="What is particular to each edge.",
+        examples=[{"top": {"allowance": "40 mm", "fate": "hemmed twice"}}],
+    )
+    grain: Literal["along", "across", "bias"] = Field(
+        "along", description="Whether the grain runs along y, across (along x), or at 45 degrees.", examples=["along"]
+    )
+    up: Name | None = Field(None, description="The edge that is up as worn.", examples=["top"])
+    on_fold: bool = Field(False, description="Whether it is cut on a fold along the grain.", examples=[True])
+    strip: bool = Field(False, description="Whether it may be joined from several widths of cloth.", examples=[True])
+    notches: dict[Name, Notch] = Field(
+        {}, description="Marks on its edges.", examples=[{"middle": {"edge": "top", "at": "middle"}}]
+    )
+    lines: dict[Name, Line] = Field(
+        {},
+        description="Lines inside it.",
+        examples=[{"fold": {"from": [0, -20], "to": ["width", -20], "kind": "fold"}}],
+    )
+    layers: tuple[Layer, ...] = Field(
+        min_length=1, max_length=12, description="What it is cut from.", examples=[[{"material": "main"}]]
+    )
+
+    def named_uses(self, name: str) -> tuple[NamedUse, ...]:
+        """Its uses, the default one named as the piece."""
+        if not self.uses:
+            return (NamedUse(name=name),)
+        return tuple(use if isinstance(use, NamedUse) else NamedUse(name=use) for use in self.uses)
+
+
+class WrittenEdge(Part):
+    """A part of an edge, or the whole, as one entry of a seam's side."""
+
+    edge: Reference = Field(description="The use and its edge.", examples=["front.right"])
+    from_: Expression | None = Field(
+        None, alias="from", description="Where the part begins, from the edge's start.", examples=["width/2"]
+    )
+    to: Expression | None = Field(None, description="Where the part ends, from the edge's start.", examples=["width"])
+    direction: Literal["forward", "backward"] | None = Field(
+        None, description="Whether it is followed as the outline runs.", examples=["backward"]
+    )
+
+
+class WrittenLine(Part):
+    """A line inside a piece, as one entry of a seam's side."""
+
+    line: Reference = Field(description="The use and its line.", examples=["front.placement"])
+    direction: Literal["forward", "backward"] | None = Field(
+        None, description="Whether it is followed from its start.", examples=["forward"]
+    )
+
+
+def _kind_of_entry(value: Any) -> str:
+    if isinstance(value, str):
+        return "text"
+    if isinstance(value, WrittenLine) or (isinstance(value, dict) and "line" in value):
+        return "line"
+    return "edge"
+
+
+SideEntry = Annotated[
+    Annotated[Reference, Tag("text")] | Annotated[WrittenEdge, Tag("edge")] | Annotated[WrittenLine, Tag("line")],
+    Discriminator(_kind_of_entry),
+]
+"""One entry of a seam's side: "front.right", "front.right backward", or an object."""

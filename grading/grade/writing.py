@@ -1,0 +1,203 @@
+"""The grade's document: plain data for JSON, as the reference's section 7 lays it down."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from grading.cut import DrawnPiece, Row
+from grading.cut.geometry import Place
+from grading.cut.pieces import value_of
+from grading.exact import Enclosure, Ruler
+from grading.grade.grade import Grade
+from grading.grade.steps import enclosure_text, first_steps
+
+Json = dict[str, Any]
+
+LONGEST_EXACT = 16
+"""Characters of an exact length that a person still reads as a number."""
+
+
+def write_grade(grade: Grade) -> Json:
+    """The grade as plain data. Lengths are texts with their unit, exact or within 0.01 mm."""
+    model, ruler = grade.model, grade.model.ruler
+    text = ruler.text
+    return {
+        "format": 1,
+        "kind": "grade",
+        "pattern": model.pattern.name,
+        "size": {
+            "name": grade.size_name,
+            "request": grade.request.model_dump(mode="json", by_alias=True, exclude_none=True),
+        },
+        "unit": model.pattern.unit,
+        "ruler": str(ruler),
+        "dimensions": _dimensions(grade),
+        "altered": [
+            {"path": item.path, "from": text(item.before), "to": text(item.after)} for item in model.alterations
+        ],
+        "stock": {name: text(value) for name, value in _bought(grade).items()},
+        "pieces": {name: _piece(drawn, grade) for name, drawn in grade.pieces.items()},
+        "seams": {
+            name: {
+                "join": enclosure_text(ruler, seam.join),
+                "to": enclosure_text(ruler, seam.to),
+                "ease": enclosure_text(ruler, seam.ease),
+            }
+            for name, seam in grade.seams.items()
+        },
+        "coverings": {
+            name: {side: text(value) for side, value in clear.items()} for name, clear in grade.clearances.items()
+        },
+        "cut_list": _cut_list(grade),
+        "findings": [
+            {
+                "name": finding.name,
+                "kind": finding.kind,
+                "count": finding.count,
+                "width": _maybe(text, finding.width),
+                "length": _maybe(text, finding.length),
+                "stock": _maybe(text, finding.stock),
+                "says": finding.says,
+            }
+            for finding in grade.findings.values()
+        ],
+        "steps": list(grade.steps),
+        "certificate": {
+            "wish": _rationals(grade.problem.wish),
+            "nearest": _rationals(grade.solution.nearest),
+            "multipliers": _rationals(grade.solution.multipliers),
+        },
+    }
+
+
+def _maybe(text: Callable[[Fraction], str], value: Fraction | None) -> str | None:
+    return None if value is None else text(value)
+
+
+def _rationals(values: Mapping[str, Fraction]) -> dict[str, str]:
+    return {name: str(value) for name, value in values.items()}
+
+
+def _dimensions(grade: Grade) -> Json:
+    ruler, request = grade.model.ruler, grade.request
+    given = request.set or {}
+    asked = {name: ruler.text(grade.model.draft.plain_length(value)) for name, value in given.items()}
+    return {
+        name: {
+            "asked": asked.get(name),
+            "nearest": _readable(ruler, grade.solution.nearest[name]),
+            "value": ruler.text(value),
+        }
+        for name, value in grade.values.items()
+    }
+
+
+def _readable(ruler: Ruler, value: Fraction) -> str:
+    """A rational as a short exact text where there is one, else as a decimal within 0.01 mm."""
+    exact = ruler.text(value)
+    is_long = len(exact) > LONGEST_EXACT or ("/" in exact and exact.endswith(" mm"))
+    return ruler.near_text(Enclosure(value, value)) if is_long else exact
+
+
+def _bought(grade: Grade) -> dict[str, Fraction]:
+    bought = dict(grade.solution.stock)
+    for finding in grade.findings.values():
+        zip_finding = grade.model.findings[finding.name].written.zip
+        if zip_finding is not None and zip_finding.shortened and finding.stock is not None:
+            bought[finding.name] = finding.stock
+    return bought
+
+
+def _place(ruler: Ruler, place: Place) -> list[str]:
+    return [ruler.text(place[0]), ruler.text(place[1])]
+
+
+def _near_place(ruler: Ruler, place: Place) -> list[str]:
+    return [_readable(ruler, coordinate) if _is_short(coordinate) else _near(ruler, coordinate) for coordinate in place]
+
+
+def _is_short(value: Fraction) -> bool:
+    """Whether a coordinate is an exact one rather than one with a root to 40 digits in it."""
+    return value.denominator < 10**12
+
+
+def _near(ruler: Ruler, value: Fraction) -> str:
+    return ruler.near_text(Enclosure(value, value))
+
+
+def _piece(drawn: DrawnPiece, grade: Grade) -> Json:
+    ruler, values, piece = grade.model.ruler, grade.values, drawn.piece
+    segments: dict[str, list[Json]] = {}
+    for edge, curve in drawn.curves:
+        segments.setdefault(edge, []).append(
+            {"to": _place(ruler, curve.end)}
+            | ({} if curve.centre is None else {"centre": _place(ruler, curve.centre), "turns": curve.turn})
+        )
+    return {
+        "letter": piece.letter,
+        "width": ruler.text(drawn.stitched.width),
+        "height": ruler.text(drawn.stitched.height),
+        "start": _place(ruler, drawn.curves[0][1].start),
+        "edges": {
+            edge.name: {
+                "length": enclosure_text(ruler, edge.length.enclosure(values)),
+                "allowance": ruler.text(piece.allowances[edge.name]),
+                "segments": segments[edge.name],
+            }
+            for edge in piece.outline.edges
+        },
+        "notches": {
+            name: {"edge": notch.edge.name, "at": enclosure_text(ruler, notch.distance.enclosure(values))}
+            for name, notch in piece.notches.items()
+        },
+        "lines": {
+            name: {
+                "from": _place(ruler, (value_of(line.edge.start.x, values), value_of(line.edge.start.y, values))),
+                "to": _place(ruler, (value_of(line.edge.end.x, values), value_of(line.edge.end.y, values))),
+                "length": enclosure_text(ruler, line.edge.length.enclosure(values)),
+            }
+            for name, line in piece.lines.items()
+        },
+        "cut": [
+            {"edge": segment.edge, "start": _near_place(ruler, segment.start), "end": _near_place(ruler, segment.end)}
+            | ({} if segment.centre is None else {"centre": _near_place(ruler, segment.centre), "turns": segment.turn})
+            for segment in drawn.cut_line
+        ],
+    }
+
+
+def _cut_list(grade: Grade) -> list[Json]:
+    first = first_steps(grade.model)
+    return [_row(grade.model.ruler, row, first.get(row.piece)) for row in grade.cut_list]
+
+
+def _row(ruler: Ruler, row: Row, step: int | None) -> Json:
+    text = ruler.text
+
+    def across(measures: Any) -> Json | None:
+        return None if measures is None else {"across": text(measures.across), "along": text(measures.along)}
+
+    strips = row.strips
+    return {
+        "letter": row.letter,
+        "piece": row.piece,
+        "layer": row.layer,
+        "material": row.material,
+        "uses": list(row.uses),
+        "count": row.count,
+        "mirrored": row.mirrored,
+        "kind": "template" if row.is_template else "measures",
+        "grain": row.grain,
+        "across": text(row.first.across),
+        "along": text(row.first.along),
+        "allowance": "included" if row.has_allowance else "none",
+        "trim": across(row.trim),
+        "finished": across(row.finished),
+        "on_fold": across(row.on_fold),
+        "strips": None
+        if strips is None
+        else {"count": strips.count, "total": text(strips.total), "joins": strips.joins},
+        "step": step,
+    }

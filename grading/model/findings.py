@@ -1,0 +1,115 @@
+"""Findings as symbols: widths, lengths, and the stock that they are bought from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from grading.document.findings import Elastic, Ends, Webbing
+from grading.document.findings import Finding as WrittenFinding
+from grading.exact import read_number
+from grading.form import Form, length
+from grading.model.draft import Draft
+from grading.model.relation import Origin, Relation, Sense
+from grading.model.seams import Parts, Side, read_side, total_length
+
+
+@dataclass(frozen=True)
+class Finding:
+    """A finding as symbols.
+
+    `length` is its length as cut; `is_measured` tells whether it must lie on the ruler (otherwise it is raised
+    to it). `stock` lists what may be bought, in mm, for a zip that is shortened.
+    """
+
+    name: str
+    written: WrittenFinding
+    width: Form | None
+    length: Form | None
+    is_measured: bool
+    stock: tuple[Fraction, ...]
+    along: Side
+    relations: tuple[Relation, ...]
+
+
+def stock_values(draft: Draft, name: str) -> tuple[Fraction, ...]:
+    """The values of a stock list in mm, ascending."""
+    return tuple(draft.plain_length(value) for value in draft.pattern.stock[name])
+
+
+def read_findings(parts: Parts) -> dict[str, Finding]:
+    """All findings. Raises DocumentFaults with all faults of them."""
+    findings = {name: _finding(parts, name, written) for name, written in parts.draft.pattern.findings.items()}
+    parts.draft.refuse_faults()
+    return findings
+
+
+def _finding(parts: Parts, name: str, written: WrittenFinding) -> Finding:
+    draft, path = parts.draft, f"findings.{name}.{written.kind}"
+    if written.zip is not None:
+        return _zip(draft, name, written, path)
+    if written.binding is not None:
+        along = read_side(parts, f"{path}.along", written.binding.along, forward=True)
+        total = total_length(along) + draft.drawn(f"{path}.join", written.binding.join)
+        width = draft.rational(f"{path}.width", written.binding.width)
+        return Finding(name, written, width, total, False, (), along, ())
+    if written.hardware is not None:
+        hardware = written.hardware
+        width_form = None if hardware.width is None else draft.rational(f"{path}.width", hardware.width)
+        return Finding(name, written, width_form, None, False, (), (), ())
+    part = written.webbing or written.elastic
+    if part is None:
+        msg = f"finding {name} is of no kind"
+        raise AssertionError(msg)
+    return _band(draft, name, written, part)
+
+
+def _band(draft: Draft, name: str, written: WrittenFinding, part: Webbing | Elastic) -> Finding:
+    path = f"findings.{name}.{written.kind}"
+    is_webbing = isinstance(part, Webbing)
+    drawn = draft.rational(f"{path}.length", part.length) if is_webbing else draft.drawn(f"{path}.length", part.length)
+    stretch = Fraction(1) if isinstance(part, Webbing) else read_number(part.stretch)
+    if stretch < 1:
+        draft.fault(f"{path}.stretch", f"{stretch} times its length is no stretch", "give a factor of 1 or more")
+        stretch = Fraction(1)
+    cut = drawn.times(1 / stretch) + _ends(draft, path, part.ends)
+    width = draft.rational(f"{path}.width", part.width)
+    return Finding(name, written, width, cut, is_webbing, (), (), (_has_length(draft, name, path, drawn),))
+
+
+def _ends(draft: Draft, path: str, ends: Ends | None) -> Form:
+    return Form() if ends is None else draft.rational(f"{path}.ends.by", ends.by).times(ends.count)
+
+
+def _zip(draft: Draft, name: str, written: WrittenFinding, path: str) -> Finding:
+    part = draft.index.zips[name]
+    zip_length = draft.rational(f"{path}.length", part.length)
+    width = draft.rational(f"{path}.exposed", part.exposed)
+    relations = [_has_length(draft, name, path, zip_length)]
+    stock: tuple[Fraction, ...] = ()
+    if part.shortened:
+        stock = stock_values(draft, part.stock)
+        relations.append(
+            Relation(
+                f"finding:{name}:longest",
+                Origin.FINDING,
+                length(stock[-1]) - zip_length,
+                Sense.NOT_BELOW,
+                f"the zip {name} is at most {draft.ruler.text(stock[-1])} long",
+                "that is the longest in stock, and a zip can only be shortened",
+                path,
+            )
+        )
+    return Finding(name, written, width, zip_length, True, stock, (), tuple(relations))
+
+
+def _has_length(draft: Draft, name: str, path: str, form: Form) -> Relation:
+    return Relation(
+        f"finding:{name}:length",
+        Origin.FINDING,
+        form - length(draft.ruler.step),
+        Sense.NOT_BELOW,
+        f"{name} is at least {draft.ruler} long",
+        "nothing shorter can be cut",
+        path,
+    )

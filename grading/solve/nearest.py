@@ -1,0 +1,216 @@
+"""The nearest point: found by active sets, then settled exactly, with the multipliers that show it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sympy import QQ
+
+from grading.errors import Stopped
+from grading.form import CONSTANT
+from grading.solve.active import FloatProgram, prepare
+from grading.solve.elimination import Inconsistent, eliminate
+from grading.solve.face import Face, Undetermined, face_on, gradient_of
+from grading.solve.row import ZERO, Number, fraction, rational, tangent_row, value_of
+from grading.solve.task import Task
+
+Stop = Callable[[], bool]
+CLOSE = Fraction(1, 10**12)
+"""How near, in mm, two successive points are when roots have been followed far enough."""
+ROUNDS = 200
+"""Linearisations in floats before giving up; each gains at least a digit in two on pieces drawn in earnest."""
+
+
+class Infeasible(Exception):
+    """Rows that cannot hold together: multipliers (>= 0 for inequalities) that sum them to a negative constant."""
+
+    def __init__(self, multipliers: Mapping[str, Number]) -> None:
+        self.multipliers = multipliers
+        super().__init__(f"infeasible: {', '.join(multipliers)}")
+
+
+@dataclass(frozen=True)
+class Nearest:
+    """The nearest point of a task. `multipliers` of the rows that are not zero; `cost` the weighted sum."""
+
+    values: Mapping[str, Number]
+    multipliers: Mapping[str, Number]
+    active: tuple[str, ...]
+    cost: Number
+
+
+def poll(stop: Stop | None) -> None:
+    """Raise Stopped if the caller asks to end."""
+    if stop is not None and stop():
+        raise Stopped
+
+
+def nearest(task: Task, stop: Stop | None = None) -> Nearest:
+    """The point of least weighted square at which all rows hold; exact but for roots that stay (to 1e-12 mm).
+
+    Raises Undetermined, Stopped, and Infeasible: with exact multipliers; where roots stay, with those of their
+    tangents, or with zeros if the tangents come to no end, which shows nothing but that no point was found.
+    """
+    found = _follow_roots(task, stop) if task.curved else settle(task, guess_active(task), stop)
+    if any(label in found.multipliers for label in task.merged):
+        return _with_true_slopes(task, found)
+    return found
+
+
+def guess_active(task: Task) -> tuple[str, ...]:
+    """Which inequalities bind, in floats."""
+    return _float_step(task)[0]
+
+
+def settle(task: Task, guess: Sequence[str], stop: Stop | None = None) -> Nearest:
+    """The exact point of a task from a guess of the active set; curved forms are passed over.
+
+    The dual active-set method of `active`, in rationals: right whatever the guess. Raises Infeasible, Undetermined.
+    """
+    pull = {name: 2 * factor * task.wish[name] for name, factor in task.weight.items()}
+    face, active = _start(task, list(guess))
+    while True:
+        poll(stop)
+        values = face.minimum(task.weight, pull)
+        multipliers = face.elimination.multipliers(gradient_of(task.weight, task.wish, values))
+        negative = [label for label, value in multipliers.items() if value < 0 and label in active]
+        if negative:
+            active.remove(min(negative, key=lambda label: float(multipliers[label])))
+        else:
+            slacks = {label: value_of(row, values) for label, row in task.inequalities.items()}
+            broken = [label for label, slack in slacks.items() if slack < 0]
+            if not broken:
+                break
+            worst = min(broken, key=lambda label: float(slacks[label]))
+            active = _admit(task, active, worst, slacks[worst], multipliers)
+        face = _face(task, active)
+    cost = sum((factor * (values[name] - task.wish[name]) ** 2 for name, factor in task.weight.items()), ZERO)
+    return Nearest(values, multipliers, tuple(active), cost)
+
+
+def _start(task: Task, active: list[str]) -> tuple[Face, list[str]]:
+    """The face of the guess, rows that depend on others left out."""
+    while True:
+        try:
+            face = _face(task, active)
+        except Inconsistent as error:
+            guessed = [label for label in active if label in error.multipliers]
+            if not guessed:
+                raise Infeasible(error.multipliers) from None
+            active.remove(guessed[-1])
+            continue
+        return face, [label for label in active if label not in face.elimination.implied]
+
+
+def _admit(
+    task: Task,
+    active: list[str],
+    worst: str,
+    slack: Number,
+    multipliers: Mapping[str, Number],
+) -> list[str]:
+    """The active set after the violated row has been reached, rows that stand in its way dropped."""
+    normal = {name: value for name, value in task.inequalities[worst].items() if name}
+    left = dict(multipliers)
+    while True:
+        face = _face(task, active)
+        direction = face.steepest(task.weight, normal)
+        rest = {
+            name: normal.get(name, ZERO) - 2 * task.weight.get(name, ZERO) * direction[name] for name in task.dimensions
+        }
+        ratios = face.elimination.multipliers(rest)
+        climb = sum((value * direction[name] for name, value in normal.items()), ZERO)
+        standing = [label for label, value in ratios.items() if value > 0 and label in active]
+        steps = [left.get(label, ZERO) / ratios[label] for label in standing]
+        step = min(steps) if steps else None
+        if climb and (step is None or -slack / climb <= step):
+            return [*active, worst]
+        if step is None:
+            raise Infeasible({worst: QQ(1), **{label: -value for label, value in ratios.items()}})
+        blocking = standing[steps.index(step)]
+        left = {label: value - step * ratios.get(label, ZERO) for label, value in left.items()}
+        slack += step * climb
+        active = [label for label in active if label != blocking]
+
+
+def _face(task: Task, active: Sequence[str]) -> Face:
+    rows = {**task.equations, **{label: task.inequalities[label] for label in active}}
+    return face_on(rows, task.dimensions, task.order)
+
+
+def _float_step(task: Task) -> tuple[tuple[str, ...], dict[str, float] | None]:
+    try:
+        face = _face(task, ())
+    except Inconsistent as error:
+        raise Infeasible(error.multipliers) from None
+    labels = list(task.inequalities)
+    program: FloatProgram | None = prepare(face, task.weight, task.wish, list(task.inequalities.values()))
+    if program is None:
+        return (), None
+    outcome = program.solve()
+    point = dict(zip(face.rows, outcome.point.tolist(), strict=True))
+    return tuple(labels[index] for index in outcome.active), point
+
+
+def _follow_roots(task: Task, stop: Stop | None) -> Nearest:
+    """Successive tangents: in floats until the points stand still, then exactly."""
+    at = _first_point(task)
+    guess: tuple[str, ...] = ()
+    for _ in range(ROUNDS):
+        poll(stop)
+        guess, point = _float_step(_on_tangents(task, at))
+        if point is None:
+            break
+        moved = max(abs(point[name] - float(at[name])) for name in task.dimensions)
+        at = {name: Fraction(round(value * 2**44), 2**44) for name, value in point.items()}
+        if moved < 1e-11:
+            break
+    for _ in range(ROUNDS):
+        found = settle(_on_tangents(task, at), guess, stop)
+        values = {name: fraction(value) for name, value in found.values.items()}
+        if all(abs(values[name] - at[name]) <= CLOSE for name in task.dimensions):
+            return found
+        at = {name: round(value, 30) for name, value in values.items()}
+        guess = found.active
+    raise Infeasible(dict.fromkeys(task.curved, ZERO))
+
+
+def _on_tangents(task: Task, at: Mapping[str, Fraction]) -> Task:
+    """The task with its curved forms replaced by their tangents."""
+    equations, inequalities = dict(task.equations), dict(task.inequalities)
+    for label, (form, is_equation) in task.curved.items():
+        (equations if is_equation else inequalities)[label] = tangent_row(form, at)
+    return task.changed(equations=equations, inequalities=inequalities)
+
+
+def _first_point(task: Task) -> dict[str, Fraction]:
+    """The point on the rows without roots that is nearest, in proportion, to the wished and base values."""
+    usual = max(task.start.values(), default=Fraction(1))
+    start = {name: rational(task.start.get(name, usual)) for name in task.dimensions}
+    weight = {name: 1 / value**2 if value else QQ(1) for name, value in start.items()}
+    try:
+        face = _face(task, ())
+    except Inconsistent as error:
+        raise Infeasible(error.multipliers) from None
+    point = face.minimum(weight, {name: 2 * weight[name] * value for name, value in start.items()})
+    return {name: round(fraction(value), 30) for name, value in point.items()}
+
+
+def _with_true_slopes(task: Task, found: Nearest) -> Nearest:
+    """Multipliers for the equations as written, roots and all, in place of what is left of merged ones."""
+    at = {name: fraction(value) for name, value in found.values.items()}
+    straight = _on_tangents(task, at)
+    rows = {
+        label: tangent_row(task.merged[label], at) if label in task.merged else row
+        for label, row in straight.equations.items()
+    }
+    rows |= {label: straight.inequalities[label] for label in found.active}
+    slopes = {label: {name: value for name, value in row.items() if name != CONSTANT} for label, row in rows.items()}
+    reduced = eliminate(slopes, task.order)
+    multipliers = reduced.multipliers(gradient_of(task.weight, task.wish, found.values))
+    return Nearest(found.values, multipliers, found.active, found.cost)
+
+
+__all__ = ["Infeasible", "Nearest", "Stop", "Undetermined", "guess_active", "nearest", "poll", "settle"]

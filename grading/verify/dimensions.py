@@ -1,0 +1,131 @@
+"""Dimensions, stock lists and cloth roles, as a pattern names them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from grading.verify.lengths import decimal_or_none, percentage_or_none, read_length
+from grading.verify.reading import choice, fields, items, joined, name, named
+from grading.verify.unreadable import refuse
+
+SIZINGS = ("proportion", "fixed", "stock", "decided")
+CLOTH_KINDS = ("cloth", "foam", "mesh", "interfacing", "film")
+DIRECTIONS = ("any", "two-way", "one-way")
+# 20 m: no dimension of a bag is longer; a bound of the format.
+LARGEST_BASE = Fraction(20000)
+
+
+@dataclass(frozen=True)
+class Dimension:
+    """A named length of the pattern, in mm."""
+
+    name: str
+    base: Fraction
+    least: Fraction
+    most: Fraction | None
+    sizing: str
+    stock: str | None
+
+
+@dataclass(frozen=True)
+class Dimensions:
+    """All lengths by name, and the counts, which are plain numbers."""
+
+    lengths: Mapping[str, Dimension]
+    counts: Mapping[str, int]
+
+    @property
+    def in_order(self) -> list[str]:
+        """The names of lengths and counts; the order does not matter to any claim."""
+        return [*self.lengths, *self.counts]
+
+
+def read_dimensions(value: object, unit: Fraction, stock: Mapping[str, tuple[Fraction, ...]]) -> Dimensions:
+    """Return the dimensions of a document."""
+    lengths: dict[str, Dimension] = {}
+    counts: dict[str, int] = {}
+    for title, entry, path in named(value, "dimensions"):
+        given = fields(entry, path, ("base",), ("limits", "sizing", "stock", "kind"))
+        if choice(given.get("kind"), joined(path, "kind"), ("length", "count"), "length") == "count":
+            counts[title] = _count(given["base"], joined(path, "base"))
+            choice(given.get("sizing"), joined(path, "sizing"), ("fixed",), "fixed")
+            continue
+        sizing = choice(given.get("sizing"), joined(path, "sizing"), SIZINGS, "proportion")
+        listed = _stock_name(given.get("stock"), sizing, stock, path)
+        base = read_length(given["base"], unit, joined(path, "base"))
+        if not 0 < base <= LARGEST_BASE:
+            refuse("is not above 0 and at most 20 m", joined(path, "base"))
+        least, most = _limits(given.get("limits"), unit, joined(path, "limits"))
+        lengths[title] = Dimension(title, base, least, most, sizing, listed)
+    return Dimensions(lengths, counts)
+
+
+def _count(value: object, path: str) -> int:
+    number = decimal_or_none(value, path)
+    if number is None or number.denominator != 1 or not 0 <= number <= 1000:
+        refuse("is not a whole number from 0 to 1000", path)
+    return number.numerator
+
+
+def _limits(value: object, unit: Fraction, path: str) -> tuple[Fraction, Fraction | None]:
+    if value is None:
+        return Fraction(0), None
+    least, most = (read_length(item, unit, joined(path, i)) for i, item in enumerate(items(value, path, 2)))
+    return least, most
+
+
+def _stock_name(
+    value: object, sizing: str, stock: Mapping[str, tuple[Fraction, ...]], path: str
+) -> str | None:
+    if value is None and sizing != "stock":
+        return None
+    title = name(value, joined(path, "stock"))
+    if title not in stock:
+        refuse("names no stock list", joined(path, "stock"))
+    return title if sizing == "stock" else None
+
+
+def read_stock(value: object, unit: Fraction) -> dict[str, tuple[Fraction, ...]]:
+    """Return the stock lists, each ascending."""
+    lists = {}
+    for title, entry, path in named(value, "stock"):
+        values = tuple(read_length(item, unit, joined(path, i)) for i, item in enumerate(items(entry, path)))
+        if not values or any(low >= high for low, high in zip(values, values[1:], strict=False)):
+            refuse("is not a list of lengths that rise", path)
+        lists[title] = values
+    return lists
+
+
+def read_materials(value: object, unit: Fraction) -> dict[str, Fraction | None]:
+    """Return the roles in document order, each with its usable width in mm if it has one."""
+    widths = {}
+    known = ("kind", "usable_width", "direction", "repeat", "shrinkage", "thickness")
+    for title, entry, path in named(value, "materials"):
+        given = fields(entry, path, (), known)
+        choice(given.get("kind"), joined(path, "kind"), CLOTH_KINDS, "cloth")
+        choice(given.get("direction"), joined(path, "direction"), DIRECTIONS, "any")
+        _lengths_of(given.get("repeat"), unit, joined(path, "repeat"))
+        _shrinkage(given.get("shrinkage"), joined(path, "shrinkage"))
+        if "thickness" in given:
+            read_length(given["thickness"], unit, joined(path, "thickness"))
+        width = given.get("usable_width")
+        widths[title] = None if width is None else read_length(width, unit, joined(path, "usable_width"))
+    return widths
+
+
+def _lengths_of(value: object, unit: Fraction, path: str) -> None:
+    if value is None:
+        return
+    for key, item in fields(value, path, (), ("across", "along")).items():
+        if key != "says":
+            read_length(item, unit, joined(path, key))
+
+
+def _shrinkage(value: object, path: str) -> None:
+    if value is None:
+        return
+    for key, item in fields(value, path, (), ("across", "along")).items():
+        if key != "says" and percentage_or_none(item) is None and decimal_or_none(item, path) is None:
+            refuse('is not a percentage such as "3 %"', joined(path, key))

@@ -1,0 +1,208 @@
+"""Forms: sums of rational multiples of 1, dimensions, pi, pi times dimensions, and square roots of areas.
+
+The rational multiples have one common denominator, so that sums and values are whole-number arithmetic. Keys of the
+terms: `""` stands for 1 (a millimetre), a name for a dimension, `"π"` before either for pi times it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+PI_MARK = "π"
+AreaKey = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Root:
+    """The square root of an area with whole coefficients (of products of two term keys), in millimetres."""
+
+    terms: tuple[tuple[AreaKey, int], ...]
+
+
+Key = str | Root
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Form:
+    """A length as a sum: each term's coefficient is its whole number over `below`. No term is 0."""
+
+    below: int
+    terms: Mapping[Key, int]
+
+    def __add__(self, other: Form) -> Form:
+        return _combined(self, other, 1)
+
+    def __sub__(self, other: Form) -> Form:
+        return _combined(self, other, -1)
+
+    def __neg__(self) -> Form:
+        return Form(self.below, {key: -value for key, value in self.terms.items()})
+
+    def times(self, factor: Fraction) -> Form:
+        """Return the form multiplied by a rational."""
+        top, below = factor.numerator, factor.denominator
+        if top == 0:
+            return ZERO
+        if top % below == 0 and top == 1:
+            return self
+        return Form(self.below * below, {key: value * top for key, value in self.terms.items()})
+
+    def times_pi(self) -> Form | None:
+        """Return the form multiplied by pi, or None where pi or a root stands in it already."""
+        if any(not isinstance(key, str) or key.startswith(PI_MARK) for key in self.terms):
+            return None
+        return Form(self.below, {f"{PI_MARK}{key}": value for key, value in self.terms.items()})
+
+    @property
+    def is_zero(self) -> bool:
+        """Whether the form is 0 whatever the dimensions are."""
+        return not self.terms
+
+    @property
+    def is_rational(self) -> bool:
+        """Whether neither pi nor a root stands in the form."""
+        return all(isinstance(key, str) and not key.startswith(PI_MARK) for key in self.terms)
+
+    @property
+    def has_root(self) -> bool:
+        """Whether a square root stands in the form."""
+        return any(not isinstance(key, str) for key in self.terms)
+
+    @property
+    def is_constant(self) -> bool:
+        """Whether no dimension stands in the form."""
+        return all(
+            key in {"", PI_MARK} if isinstance(key, str) else all(a + b in {"", PI_MARK} for (a, b), _ in key.terms)
+            for key in self.terms
+        )
+
+    @property
+    def identity(self) -> tuple[frozenset[tuple[Key, Fraction]], ...]:
+        """What equal forms have in common: a value that can be compared and hashed."""
+        return (frozenset((key, Fraction(value, self.below)) for key, value in self.terms.items()),)
+
+
+ZERO = Form(1, {})
+
+
+def constant(value: Fraction) -> Form:
+    """Return the form of a length in mm that depends on no dimension."""
+    return Form(value.denominator, {"": value.numerator}) if value else ZERO
+
+
+def dimension(name: str) -> Form:
+    """Return the form of a dimension itself."""
+    return Form(1, {name: 1})
+
+
+def _combined(first: Form, second: Form, sign: int) -> Form:
+    if not second.terms:
+        return first
+    below = first.below
+    if below == second.below:
+        terms = dict(first.terms)
+        factor = sign
+    else:
+        below = math.lcm(below, second.below)
+        scale = below // first.below
+        terms = {key: value * scale for key, value in first.terms.items()}
+        factor = sign * (below // second.below)
+    for key, value in second.terms.items():
+        total = terms.get(key, 0) + factor * value
+        if total:
+            terms[key] = total
+        else:
+            del terms[key]
+    return Form(below, terms)
+
+
+def total(forms: list[Form]) -> Form:
+    """Return the sum of the forms."""
+    result = ZERO
+    for form in forms:
+        result = result + form
+    return result
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Area:
+    """A sum of products of two terms, in square millimetres; pi may mark one term of a product."""
+
+    below: int
+    terms: Mapping[AreaKey, int]
+
+    def plus(self, other: Area, sign: int) -> Area:
+        """Return the sum, or with sign -1 the difference."""
+        below = math.lcm(self.below, other.below)
+        terms = {key: value * (below // self.below) for key, value in self.terms.items()}
+        for key, value in other.terms.items():
+            terms[key] = terms.get(key, 0) + sign * value * (below // other.below)
+        return Area(below, {key: value for key, value in terms.items() if value})
+
+    def times(self, factor: Fraction) -> Area:
+        """Return the area multiplied by a rational."""
+        terms = {key: value * factor.numerator for key, value in self.terms.items() if factor}
+        return Area(self.below * factor.denominator, terms)
+
+    def times_pi(self) -> Area | None:
+        """Return the area multiplied by pi, or None where pi stands in it already."""
+        if any(b.startswith(PI_MARK) for _, b in self.terms):
+            return None
+        return Area(self.below, {_area_key(a, PI_MARK + b): value for (a, b), value in self.terms.items()})
+
+    def root(self) -> Form:
+        """Return the form of the square root; equal areas up to a rational square give the same root."""
+        if not self.terms:
+            return ZERO
+        whole = {key: value * self.below for key, value in self.terms.items()}
+        square = _square_part(math.gcd(*whole.values()))
+        terms = tuple(sorted((key, value // (square * square)) for key, value in whole.items()))
+        return Form(self.below, {Root(terms): square})
+
+
+def _area_key(first: str, second: str) -> AreaKey:
+    # Pi, of which there is at most one, is kept on the second term; the names are in order.
+    plain = sorted((first.removeprefix(PI_MARK), second.removeprefix(PI_MARK)))
+    has_pi = first.startswith(PI_MARK) or second.startswith(PI_MARK)
+    return plain[0], PI_MARK + plain[1] if has_pi else plain[1]
+
+
+def product(first: Form, second: Form) -> Area | None:
+    """Return the area first × second, or None where two values with pi, or a root, would be multiplied."""
+    terms: dict[AreaKey, int] = {}
+    for key, value in first.terms.items():
+        for other, factor in second.terms.items():
+            if not isinstance(key, str) or not isinstance(other, str):
+                return None
+            if key.startswith(PI_MARK) and other.startswith(PI_MARK):
+                return None
+            place = _area_key(key, other)
+            terms[place] = terms.get(place, 0) + value * factor
+    return Area(first.below * second.below, {key: value for key, value in terms.items() if value})
+
+
+def diagonal(across: Form, along: Form) -> Form:
+    """Return sqrt(across² + along²) of two rational forms."""
+    first, second = product(across, across), product(along, along)
+    if first is None or second is None:
+        msg = "coordinates have neither pi nor roots"
+        raise AssertionError(msg)
+    return first.plus(second, 1).root()
+
+
+def _square_part(number: int) -> int:
+    """Return a whole number whose square divides the given one: all of it for factors below a thousand."""
+    result = 1
+    for prime in range(2, 1000):
+        if prime * prime > number:
+            break
+        while number % (prime * prime) == 0:
+            number //= prime * prime
+            result *= prime
+        while number % prime == 0:
+            number //= prime
+    rest = math.isqrt(number)
+    return result * rest if rest * rest == number else result

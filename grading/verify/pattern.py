@@ -1,0 +1,199 @@
+"""The pattern: everything that a document says, as forms over its dimensions for one request."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from grading.verify.contents import content_relations, read_inside, rule_relation
+from grading.verify.coverings import Covering, CoveringReader
+from grading.verify.dimensions import Dimensions, read_dimensions, read_materials, read_stock
+from grading.verify.expressions import Expressions
+from grading.verify.findings import Finding, FindingReader
+from grading.verify.forms import Form
+from grading.verify.lengths import UNITS, Ruler, read_length, read_ruler
+from grading.verify.outlines import OutlineReader
+from grading.verify.pieces import Piece, PieceReader
+from grading.verify.points import Point, point_of
+from grading.verify.reading import Fields, choice, fields, items, joined, named, text
+from grading.verify.relations import Relation
+from grading.verify.requests import BASE_SIZE, Request, read_request
+from grading.verify.seams import Seam, SeamReader
+from grading.verify.sides import SideReader, Use
+from grading.verify.steps import Step, read_step
+from grading.verify.unreadable import refuse
+
+NEEDED = ("format", "name", "dimensions", "materials", "pieces")
+OPTIONAL = (
+    "unit",
+    "ruler",
+    "allowance",
+    "seam_tolerance",
+    "edition",
+    "inside",
+    "stock",
+    "seams",
+    "coverings",
+    "contents",
+    "findings",
+    "rules",
+    "sizes",
+    "steps",
+)
+
+
+@dataclass(frozen=True)
+class Head:
+    """What is read before a request is known: names, units, dimensions, stock, cloth."""
+
+    fields: Fields
+    name: str
+    unit_name: str
+    ruler: Ruler
+    dimensions: Dimensions
+    stock: Mapping[str, tuple[Fraction, ...]]
+    materials: Mapping[str, Fraction | None]
+
+    @property
+    def unit(self) -> Fraction:
+        """The document's unit in mm."""
+        return UNITS[self.unit_name]
+
+    def request(self, value: object, path: str) -> Request:
+        """Return a request for a size of this pattern."""
+        lengths = self.dimensions.lengths
+        return read_request(value, lengths, self.stock, self.unit_name, self.unit, self.ruler, path)
+
+    def named_request(self, title: str) -> object | None:
+        """Return the request that the pattern gives a name to, as written; None if it has no such size."""
+        sizes = self.fields.get("sizes")
+        if title == BASE_SIZE and (not isinstance(sizes, dict) or BASE_SIZE not in sizes):
+            return {"scale": 1}
+        found: object = sizes.get(title) if isinstance(sizes, dict) else None
+        return found
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """The document drawn for one request: what it says in forms, with its constants on the ruler."""
+
+    head: Head
+    request: Request
+    expressions: Expressions
+    base: Point
+    allowance: Form
+    pieces: Mapping[str, Piece]
+    uses: Mapping[str, Use]
+    seams: Mapping[str, Seam]
+    coverings: Mapping[str, Covering]
+    findings: Mapping[str, Finding]
+    contents: tuple[Relation, ...]
+    rules: tuple[Relation, ...]
+    steps: tuple[Step, ...]
+
+    @property
+    def ruler(self) -> Ruler:
+        """The ruler of the grade."""
+        return self.request.ruler
+
+
+def read_head(document: object) -> Head:
+    """Return what a document says before any size is asked of it."""
+    given = fields(document, "", NEEDED, OPTIONAL)
+    if given["format"] != 1 or isinstance(given["format"], bool):
+        refuse("is not the format 1", "format")
+    unit_name = choice(given.get("unit"), "unit", tuple(UNITS), "mm")
+    unit = UNITS[unit_name]
+    stock = read_stock(given.get("stock"), unit)
+    head = Head(
+        given,
+        text(given["name"], "name"),
+        unit_name,
+        read_ruler(given.get("ruler", "1 mm"), unit_name, "ruler"),
+        read_dimensions(given["dimensions"], unit, stock),
+        stock,
+        read_materials(given["materials"], unit),
+    )
+    if "edition" in given and not isinstance(given["edition"], dict):
+        refuse("is not an object with fields", "edition")
+    for title, entry, path in named(given.get("sizes"), "sizes"):
+        if title == BASE_SIZE and head.request(entry, path) != head.request({"scale": 1}, path):
+            refuse("is the base size, which is always a scale of 1", path)
+        head.request(entry, path)
+    return head
+
+
+def read_pattern(head: Head, request: Request) -> Pattern:
+    """Return the pattern drawn for a request."""
+    given, unit, ruler = head.fields, head.unit, request.ruler
+    lengths = head.dimensions.lengths
+    base = point_of({title: dimension.base for title, dimension in lengths.items()})
+    expressions = Expressions(unit, ruler.step, frozenset(lengths), head.dimensions.counts)
+    allowance = expressions.drawn(given.get("allowance", "10 mm"), "allowance")
+    outlines = OutlineReader(expressions, base)
+    pieces = _pieces(given, PieceReader(expressions, outlines, allowance), head.materials)
+    uses = _uses(pieces)
+    findings = _findings(given, FindingReader(expressions, outlines, lengths, head.stock, head.materials), uses)
+    sides = SideReader(expressions, uses)
+    tolerance = read_length(given.get("seam_tolerance", "1.5 mm"), unit, "seam_tolerance")
+    if tolerance < 0:
+        refuse("is below 0", "seam_tolerance")
+    seam_reader = SeamReader(expressions, sides, tolerance, base)
+    covering_reader = CoveringReader(expressions, uses)
+    seams = {title: seam_reader.seam(title, entry, at) for title, entry, at in named(given.get("seams"), "seams")}
+    coverings = {
+        title: covering_reader.covering(title, entry, at)
+        for title, entry, at in named(given.get("coverings"), "coverings")
+    }
+    inside = read_inside(given.get("inside"), expressions)
+    contents = tuple(
+        relation
+        for title, entry, at in named(given.get("contents"), "contents")
+        for relation in content_relations(title, entry, at, expressions, uses, inside)
+    )
+    rules = tuple(
+        rule_relation(title, entry, at, expressions) for title, entry, at in named(given.get("rules"), "rules")
+    )
+    steps = tuple(
+        read_step(entry, joined("steps", index), uses, seams, coverings, findings)
+        for index, entry in enumerate(items(given.get("steps"), "steps"))
+    )
+    return Pattern(
+        head, request, expressions, base, allowance, pieces, uses, seams, coverings, findings, contents, rules, steps
+    )
+
+
+def _pieces(given: Fields, reader: PieceReader, materials: Mapping[str, Fraction | None]) -> dict[str, Piece]:
+    return {
+        title: reader.piece(title, entry, path, materials) for title, entry, path in named(given["pieces"], "pieces")
+    }
+
+
+def _uses(pieces: Mapping[str, Piece]) -> dict[str, Use]:
+    uses: dict[str, Use] = {}
+    for piece in pieces.values():
+        for use, mirrored in piece.uses.items():
+            if use in uses:
+                refuse(f"has the use {use}, which another piece has too", f"pieces.{piece.name}.uses")
+            uses[use] = Use(use, piece.outline, piece, mirrored)
+    return uses
+
+
+def _findings(given: Fields, reader: FindingReader, uses: dict[str, Use]) -> dict[str, Finding]:
+    """Return the findings, and add the zips to the uses."""
+    found: dict[str, Finding] = {}
+    bindings: dict[str, Fields] = {}
+    for title, entry, path in named(given.get("findings"), "findings"):
+        found[title], rest = reader.finding(title, entry, path)
+        if rest:
+            bindings[title] = rest
+        outline = found[title].zip_outline
+        if outline is not None:
+            if title in uses:
+                refuse("is the name of a zip and of a use", path)
+            uses[title] = Use(title, outline, None, mirrored=False)
+    sides = SideReader(reader.expressions, uses)
+    for title, rest in bindings.items():
+        found[title] = reader.binding(found[title], rest, sides, joined("findings", title))
+    return found

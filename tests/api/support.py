@@ -1,0 +1,101 @@
+"""A solver that answers at once, and what the tests of the interface send."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, field
+from typing import Any
+
+from api.jobs.pool import OutOfTime, QueueFull, TaskRefused, WorkerFailed
+
+NOWHERE = "0" * 64
+NO_PATTERN = "00000000-0000-4000-8000-000000000000"
+
+CONFLICT = {
+    "id": "rule:shoulder",
+    "says": "handle_length >= 600",
+    "because": "the handles go over a shoulder",
+    "path": "rules.shoulder",
+}
+
+
+@dataclass
+class ScriptedSolver:
+    """Stands in for the workers: what it does is decided by the name of the document or of the size."""
+
+    asked: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+
+    async def run(self, task: str, **arguments: Any) -> Any:
+        self.asked.append((task, arguments))
+        return {"check": self._check, "grade": self._grade, "judge": self._judge}[task](arguments)
+
+    def _check(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        document = json.loads(arguments["document"])
+        _fail_on_purpose(document.get("name"))
+        faults = [
+            {"path": name, "problem": "it is missing", "remedy": "add it"}
+            for name in ("name", "pieces")
+            if name not in document
+        ]
+        if faults:
+            return {"faults": faults}
+        held = {"pieces": len(document["pieces"]), "seams": 0, "relations": 3, "claims": 5}
+        return {"faults": [], "name": document["name"], **held}
+
+    def _grade(self, arguments: dict[str, Any]) -> dict[str, str]:
+        size = arguments["size"]
+        _fail_on_purpose(size)
+        if size == "contradictory":
+            raise TaskRefused({"kind": "conflict", "relations": [CONFLICT]})
+        if size == "coarse":
+            raise TaskRefused({"kind": "ruler", "relations": [CONFLICT], "ruler": "5 mm", "remedy": "Use 2 mm."})
+        if size not in (None, "base", "mini"):
+            fault = {"path": "size", "problem": f"there is no size {size}", "remedy": "ask for base or mini"}
+            raise TaskRefused({"kind": "request", "faults": [fault]})
+        grade = grade_document(size, arguments["request"])
+        proof = {"certificate": {}, "claims": [{"name": "closed:panel", "holds": True}]}
+        return {
+            "document": json.dumps(grade),
+            "proof": json.dumps(proof),
+            "cut_list_csv": "letter,piece\r\nA,panel\r\n",
+        }
+
+    def _judge(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        judged = json.loads(arguments.get("measured") or arguments["grade"])
+        if "unreadable" in judged:
+            fault = {"path": "$", "problem": "this is no grade", "remedy": "send one"}
+            raise TaskRefused({"kind": "request", "faults": [fault]})
+        return {"holds": True, "claims": [], "measured": "measured" in arguments}
+
+
+def _fail_on_purpose(name: str | None) -> None:
+    failures = {"busy": QueueFull(), "slow": OutOfTime(), "broken": WorkerFailed("secret traceback")}
+    if name in failures:
+        raise failures[name]
+
+
+def pattern_document(name: str = "Small pouch", width: float = 120) -> dict[str, Any]:
+    """A document that the scripted solver takes."""
+    return {"format": 1, "name": name, "dimensions": {"width": {"base": width}}, "pieces": {"panel": {}}}
+
+
+def grade_document(size: str | None, request: dict[str, Any] | None) -> dict[str, Any]:
+    """A grade in the shape that the interface describes, with numbers of no meaning."""
+    return {
+        "format": 1,
+        "kind": "grade",
+        "pattern": "Small pouch",
+        "size": {"name": size, "request": request or {"scale": 1}},
+        "unit": "mm",
+        "ruler": "1 mm",
+        "dimensions": {},
+        "altered": [],
+        "stock": {},
+        "pieces": {},
+        "seams": {},
+        "coverings": {},
+        "cut_list": [{"letter": "A", "piece": "panel"}],
+        "findings": [],
+        "steps": [],
+        "certificate": {},
+    }

@@ -1,0 +1,22 @@
+"""`python -m tests.benchmarks NAME`: run one benchmark; its last line is a JSON object."""
+
+from __future__ import annotations
+
+import argparse
+import json
+
+from tests.benchmarks import grade, mutations, ruler
+
+BENCHMARKS = {"grade": grade.measure, "mutations": mutations.measure, "ruler": ruler.measure}
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=__doc__)
+    parser.add_argument("name", choices=sorted(BENCHMARKS))
+    parser.add_argument("--quick", action="store_true", help="a small sample, to see that the benchmark runs")
+    arguments = parser.parse_args()
+    print(json.dumps(BENCHMARKS[arguments.name](quick=arguments.quick)))
+
+
+if __name__ == "__main__":
+    main()
