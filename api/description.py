@@ -39,6 +39,7 @@ TAGS = {
 }
 ENVELOPES: tuple[type[BaseModel], ...] = (
     checks.Check,
+    checks.Unchecked,
     grades.CutList,
     grades.Grade,
     grades.GradeDocument,
@@ -68,6 +69,7 @@ def interface_description(controllers: Iterable[type[Controller]]) -> dict[str, 
     app = Litestar(
         route_handlers=list(controllers),
         dependencies=DEPENDENCIES,
+        logging_config=None,
         plugins=[PydanticPlugin(validate_strict=True)],
         openapi_config=OpenAPIConfig(
             title="Sizewright",
@@ -95,7 +97,6 @@ def _components(used: dict[str, Any]) -> dict[str, Any]:
     document, parts = _document_components(frozenset(envelopes))
     for name in ("Draft", "Revision"):
         envelopes[name]["properties"]["document"] = {"$ref": REF + DOCUMENT}
-    envelopes["VerificationRequest"]["properties"]["document"] = {"$ref": REF + DOCUMENT}
     envelopes["GradeRequest"]["properties"]["request"] = {"$ref": REF + SIZE_REQUEST}
     return dict(sorted({**envelopes, **parts, DOCUMENT: document}.items()))
 

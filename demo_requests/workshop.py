@@ -12,6 +12,7 @@ from demo_requests.table import cut_table
 from demo_requests.verification import Verdict, verify
 
 PATTERNS = ("market_tote", "ferry_day_pack", "allotment_tool_roll")
+FAILING = "FAILS"
 SIZES = ("base", "mini", "large")
 
 
@@ -61,7 +62,8 @@ def _fetch(client: Client, place: str, folder: Path, size: str) -> list[dict[str
 
 def _complain(verdict: Verdict) -> None:
     if not verdict.holds:
-        print("\n".join(f"    {line}" for line in verdict.report.splitlines() if "FAIL" in line.upper()))
+        failing = [line.strip() for line in verdict.report.splitlines() if line.strip().startswith(FAILING)]
+        print("\n".join(f"    {line}" for line in failing), flush=True)
 
 
 def _write(path: Path, content: Any) -> None:

@@ -29,13 +29,23 @@ MOST_DIGITS = 15
 PI40 = Fraction(3141592653589793238462643383279502884197, 10**39)
 """Pi to 39 decimals: the stated rational of the nearest-size calculation, never of a judgement."""
 
+MOST_CHARACTERS = 100
+"""Characters of a text that is read as a number or a length; blanks without end cost time without end."""
+
 _NUMBER = r"\d{1,15}(?:\.\d{1,15})?"
+_QUOTIENT = r"(?P<above>\d{1,15})/(?P<below>\d{1,15})"
 _LENGTH = re.compile(
-    rf"\s*(?P<sign>-?)\s*(?:(?P<whole>\d{{1,15}})\s+)?(?:(?P<above>\d{{1,15}})/(?P<below>\d{{1,15}})|(?P<decimal>{_NUMBER}))"
+    rf"\s*(?P<sign>-?)(?:(?P<whole>\d{{1,15}}) +(?=\d+/))?(?:{_QUOTIENT}|(?P<decimal>{_NUMBER}))"
     r"\s*(?P<unit>mm|cm|m|in|ft|yd)\s*",
+    re.ASCII,
 )
-_FACTOR = re.compile(rf"\s*(?P<sign>-?)\s*(?P<above>{_NUMBER})(?:\s*/\s*(?P<below>{_NUMBER}))?\s*")
-_PERCENT = re.compile(rf"\s*(?P<sign>-?)\s*(?P<value>{_NUMBER})\s*%\s*")
+_FACTOR = re.compile(rf"\s*(?P<sign>-?)(?:{_QUOTIENT}|(?P<decimal>{_NUMBER}))\s*", re.ASCII)
+_PERCENT = re.compile(rf"\s*(?P<sign>-?)(?P<value>{_NUMBER})\s*%\s*", re.ASCII)
+
+
+def _shown(value: object) -> str:
+    """A value as it is told of in an error, not without end."""
+    return "this" if isinstance(value, int) and abs(value) >= 10**MOST_DIGITS else repr(value)[:80]
 
 
 class NotALength(ValueError):
@@ -43,7 +53,7 @@ class NotALength(ValueError):
 
     def __init__(self, text: object) -> None:
         self.text = text
-        super().__init__(f"{text!r} is no length; write it as in '12.5 mm', '3 1/8 in' or '1.2 m'")
+        super().__init__(f"{_shown(text)} is no length; write it as in '12.5 mm', '3 1/8 in' or '1.2 m'")
 
 
 class NotANumber(ValueError):
@@ -51,18 +61,22 @@ class NotANumber(ValueError):
 
     def __init__(self, text: object) -> None:
         self.text = text
-        super().__init__(f"{text!r} is no number; write it as in '7/10', '1.25' or 5")
+        super().__init__(f"{_shown(text)} is no number; write it as in '7/10', '1.25' or 5")
 
 
 def looks_like_length(text: str) -> bool:
     """Whether the text is a length with its unit (and so no expression)."""
-    return _LENGTH.fullmatch(text) is not None
+    return _matched(_LENGTH, text) is not None
+
+
+def _matched(pattern: re.Pattern[str], text: str) -> re.Match[str] | None:
+    return pattern.fullmatch(text) if len(text) <= MOST_CHARACTERS else None
 
 
 def read_length(value: str | float, unit: str = "mm") -> Fraction:
     """Read a length exactly, in mm.
 
-    A bare number is in `unit`; a JSON number is read as the decimal that was typed. Raises NotALength.
+    A number is in `unit` and read as the decimal that was typed; a text has its own unit. Raises NotALength.
 
     >>> read_length("3 1/8 in")
     Fraction(635, 8)
@@ -72,42 +86,52 @@ def read_length(value: str | float, unit: str = "mm") -> Fraction:
     if isinstance(value, bool):
         raise NotALength(value)
     if isinstance(value, int | float):
-        return read_number(value) * UNITS[unit]
-    match = _LENGTH.fullmatch(value)
-    if match is None:
         try:
-            return read_number(value) * UNITS[unit]
+            return _typed(value) * UNITS[unit]
         except NotANumber:
             raise NotALength(value) from None
-    return _length_of(match, value)
+    match = _matched(_LENGTH, value)
+    size = None if match is None else _size_of(match)
+    if match is None or size is None:
+        raise NotALength(value)
+    whole = int(match["whole"] or 0)
+    return (-size - whole if match["sign"] else size + whole) * UNITS[match["unit"]]
 
 
-def _length_of(match: re.Match[str], text: str) -> Fraction:
+def _size_of(match: re.Match[str]) -> Fraction | None:
+    """The quotient or decimal that was matched, without its sign; None for a quotient by zero."""
     if match["decimal"] is not None:
-        if match["whole"] is not None:
-            raise NotALength(text)
-        size = Fraction(match["decimal"])
-    else:
-        if int(match["below"]) == 0:
-            raise NotALength(text)
-        size = Fraction(int(match["above"]), int(match["below"])) + int(match["whole"] or 0)
-    return (-size if match["sign"] else size) * UNITS[match["unit"]]
+        return Fraction(match["decimal"])
+    below = int(match["below"])
+    return Fraction(int(match["above"]), below) if below else None
+
+
+def _typed(value: float) -> Fraction:
+    """The decimal that was typed for a JSON number."""
+    if not abs(value) < 10**MOST_DIGITS:  # also NaN
+        raise NotANumber(value)
+    size = Fraction(repr(value))
+    if 10 ** (2 * MOST_DIGITS) % size.denominator:
+        raise NotANumber(value)
+    return size
 
 
 def read_number(value: str | float) -> Fraction:
     """Read a plain number or a quotient of two exactly. Raises NotANumber (also for NaN and infinity)."""
     if isinstance(value, bool):
         raise NotANumber(value)
-    match = _FACTOR.fullmatch(repr(value) if isinstance(value, int | float) else value)
-    if match is None or (match["below"] is not None and Fraction(match["below"]) == 0):
+    if isinstance(value, int | float):
+        return _typed(value)
+    match = _matched(_FACTOR, value)
+    size = None if match is None else _size_of(match)
+    if match is None or size is None:
         raise NotANumber(value)
-    size = Fraction(match["above"]) / (Fraction(match["below"]) if match["below"] else 1)
     return -size if match["sign"] else size
 
 
 def read_percentage(text: str) -> Fraction | None:
     """The factor that a percentage stands for ("3 %" is 3/100), or None if the text is no percentage."""
-    match = _PERCENT.fullmatch(text)
+    match = _matched(_PERCENT, text)
     if match is None:
         return None
     size = Fraction(match["value"]) / 100

@@ -47,9 +47,7 @@ def run(name: str, command: list[str]) -> int:
     """Runs one step in the project's folder under a heading, and gives its exit code."""
     print(f"\n=== {name} ===", flush=True)
     started = time.monotonic()
-    code = subprocess.run(
-        command, cwd=ROOT, env=surroundings(), stdin=subprocess.DEVNULL, check=False
-    ).returncode
+    code = subprocess.run(command, cwd=ROOT, env=surroundings(), stdin=subprocess.DEVNULL, check=False).returncode
     if name != "tests":
         print(
             f"--- {name}: {'passed' if code == 0 else 'FAILED'}, {time.monotonic() - started:.1f} s",

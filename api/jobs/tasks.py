@@ -23,9 +23,10 @@ def check(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, A
     """All faults of a draft; for a sound one its name and how much it holds."""
     data = json.loads(arguments["document"])
     found = grading.check_document(data)
-    sound = {"name": data["name"], "pieces": len(data["pieces"]), "seams": len(data.get("seams", {}))}
-    counted = {"relations": found.relations, "claims": found.claims}
-    return {"faults": _faults(found.faults), **({**sound, **counted} if found.sound else {})}
+    if not found.sound:
+        return {"faults": _faults(found.faults)}
+    held = {"name": data["name"], "pieces": len(data["pieces"]), "seams": len(data.get("seams", {}))}
+    return {"faults": [], **held, "relations": found.relations, "claims": found.claims}
 
 
 def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, str]:

@@ -12,8 +12,7 @@ from api.operations.identity import written
 from api.problems import documented
 from api.resources.dependencies import AtBench
 from api.resources.patterns import WITH_BODY
-from api.schemas.checks import Check
-from api.schemas.patterns import Draft
+from api.schemas.checks import Check, Unchecked
 from api.schemas.problems import Fault
 
 
@@ -24,7 +23,7 @@ class CheckController(Controller):
     tags = ("Patterns",)
 
     @post(operation_id="checkDraft", summary="Check a draft", status_code=200, responses=documented(*WITH_BODY))
-    async def check(self, data: JSONBody[Draft], bench: AtBench) -> Check:
+    async def check(self, data: JSONBody[Unchecked], bench: AtBench) -> Check:
         """Says whether a draft could be stored, and everything that is wrong with it."""
         found = await checks.check(bench, written(data.document))
         faults = [Fault(**asdict(fault)) for fault in found.faults]

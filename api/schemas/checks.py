@@ -7,7 +7,14 @@ from typing import Annotated
 from pydantic import Field
 
 from api.schemas.base import Count, Envelope
+from api.schemas.patterns import Document
 from api.schemas.problems import Fault
+
+
+class Unchecked(Envelope):
+    """A draft that may still be wrong or incomplete."""
+
+    document: Document
 
 
 class Check(Envelope):

@@ -7,7 +7,7 @@ from typing import Annotated, Any, Self
 from pydantic import ConfigDict, Field, model_validator
 from pydantic.config import JsonDict
 
-from api.schemas.base import Envelope, GradeId, PatternId, Request, RevisionId, SizeName, without_null
+from api.schemas.base import MOST_COUNT, Envelope, GradeId, PatternId, Request, RevisionId, SizeName, without_null
 
 ONE_OF_TWO: JsonDict = {"oneOf": [{"required": ["size"]}, {"required": ["request"]}]}
 Ruler = Annotated[
@@ -53,8 +53,6 @@ class Grade(Envelope):
 class GradeDocument(Envelope):
     """A grade: every number that a maker needs, as printed, with the certificate of the nearest size."""
 
-    model_config = ConfigDict(extra="allow")
-
     format: Annotated[int, Field(ge=1, le=1, description="The version of this format.", examples=[1])]
     kind: Annotated[str, Field(description="Always `grade`.", examples=["grade"])]
     pattern: Annotated[str, Field(description="The pattern's name.", examples=["Market tote"])]
@@ -79,10 +77,24 @@ class CutList(Envelope):
     rows: Annotated[list[dict[str, Any]], Field(description="A row for each layer of each piece, and each binding.")]
 
 
+class Claim(Envelope):
+    """One statement about a grade."""
+
+    kind: Annotated[str, Field(description="What kind of statement it is.", examples=["seam"])]
+    about: Annotated[str, Field(description="The relation or part that it is about.", examples=["seam:side"])]
+    says: Annotated[str, Field(description="The statement in words.", examples=["both sides are equally long"])]
+    left: Annotated[str, Field(description="One side's number.", examples=["380 mm"])]
+    right: Annotated[str, Field(description="The other side's number.", examples=["380 mm"])]
+    holds: Annotated[bool, Field(description="Whether it holds.")]
+
+
 class Proof(Envelope):
     """What is claimed of a grade, and what shows it."""
 
-    model_config = ConfigDict(extra="allow")
-
+    format: Annotated[int, Field(ge=1, le=1, description="The version of this format.", examples=[1])]
+    kind: Annotated[str, Field(description="Always `proof`.", examples=["proof"])]
+    pattern: Annotated[str, Field(description="The pattern's name.", examples=["Market tote"])]
     certificate: Annotated[dict[str, Any], Field(description="The nearest size with its multipliers, exact.")]
-    claims: Annotated[list[dict[str, Any]], Field(description="Every claim, with both sides' numbers.")]
+    claims: Annotated[list[Claim], Field(description="Every claim, with both sides' numbers.")]
+    holding: Annotated[int, Field(ge=0, le=MOST_COUNT, description="How many of them hold.", examples=[475])]
+    says: Annotated[str, Field(description="What a proof cannot know.")]

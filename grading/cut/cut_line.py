@@ -14,7 +14,7 @@ GREATEST_MITRE = 4
 
 @dataclass(frozen=True)
 class CutSegment:
-    """One segment of a cut line; a straight step leads to the next one where they do not meet."""
+    """One segment of a cut line: a moved segment of the edge, or the straight step behind it to the next one."""
 
     edge: str
     start: Place
@@ -26,14 +26,18 @@ class CutSegment:
 def cut_line(curves: Sequence[tuple[str, Curve]], allowances: dict[str, Fraction]) -> tuple[CutSegment, ...]:
     """The cut line of a clockwise outline: each (edge, curve) moved outwards by its edge's allowance, in mm.
 
-    Points are exact where all lines are parallel to the axes, else within 10**-30 mm.
+    Where two moved segments do not meet, a straight step of its own leads from the one to the other. Points are
+    exact where all lines are parallel to the axes, else within 10**-30 mm.
     """
     count = len(curves)
     joints = [_joint(curves[place], curves[(place + 1) % count], allowances) for place in range(count)]
-    return tuple(
-        CutSegment(edge, joints[place - 1][1], joints[place][0], curve.centre, curve.turn)
-        for place, (edge, curve) in enumerate(curves)
-    )
+    segments = []
+    for place, (edge, curve) in enumerate(curves):
+        end, onwards = joints[place]
+        segments.append(CutSegment(edge, joints[place - 1][1], end, curve.centre, curve.turn))
+        if end != onwards:
+            segments.append(CutSegment(edge, end, onwards, None, None))
+    return tuple(segments)
 
 
 def _joint(before: tuple[str, Curve], after: tuple[str, Curve], allowances: dict[str, Fraction]) -> tuple[Place, Place]:
@@ -44,7 +48,7 @@ def _joint(before: tuple[str, Curve], after: tuple[str, Curve], allowances: dict
     straight = (plus(corner, outwards(curve.way_in), by), plus(corner, outwards(other.way_out), other_by))
     turning = cross(curve.way_in, other.way_out)
     if not turning and dot(curve.way_in, other.way_out) > 0:
-        return straight
+        return straight if by != other_by else (straight[0], straight[0])
     met = min(meetings(curve, by, other, other_by), key=lambda place: _far(place, corner), default=None)
     if met is None:
         return straight

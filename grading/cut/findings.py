@@ -10,6 +10,9 @@ from grading.cut.pieces import value_of
 from grading.model.findings import Finding
 from grading.model.model import Model
 
+RAISED = frozenset({"elastic", "binding"})
+"""Kinds of finding whose length is raised to the ruler: there is always some to spare."""
+
 
 @dataclass(frozen=True)
 class CutFinding:
@@ -52,8 +55,8 @@ def _cut(model: Model, finding: Finding, values: Mapping[str, Fraction]) -> CutF
 
 
 def _length(model: Model, finding: Finding, values: Mapping[str, Fraction]) -> Fraction | None:
-    """The length as cut: as it comes where it is a measure, else the true length raised to the ruler."""
+    """The length as cut, or, of a zip that is not shortened, as bought."""
     if finding.length is None:
         return None
     true = finding.length.enclosure(values)
-    return true.low if finding.is_measured else model.ruler.raised(true.low)
+    return model.ruler.raised(true.low) if finding.written.kind in RAISED else true.low

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from grading.cut.cut_line import CutSegment, cut_line
-from grading.cut.geometry import Curve, Place
+from grading.cut.geometry import Curve, Place, cross, minus, outwards, plus, size
 from grading.exact import Ruler
 from grading.form import Form
 from grading.model.model import Model
@@ -70,7 +70,7 @@ def _draw(piece: Piece, values: Mapping[str, Fraction], ruler: Ruler) -> DrawnPi
     line = cut_line(curves, piece.allowances)
     stitched = _extent([point for _, curve in curves for point in (curve.start, curve.end)])
     if piece.is_template:
-        true = _extent([*_reached(line)])
+        true = _extent(list(_reached(line)))
         cut = Extent(ruler.raised(true.width - _ROOT_ERROR), ruler.raised(true.height - _ROOT_ERROR))
     else:
         cut = _square_cut(curves, piece.allowances)
@@ -82,24 +82,42 @@ def _extent(points: Sequence[Place]) -> Extent:
     return Extent(max(across) - min(across), max(along) - min(along))
 
 
-def _reached(line: Sequence[CutSegment]) -> list[Place]:
-    """The points of a cut line that may be outermost: quarter arcs reach furthest at their ends."""
-    return [point for segment in line for point in (segment.start, segment.end)]
+def _reached(line: Sequence[CutSegment]) -> Iterator[Place]:
+    """The points of a cut line that may be outermost: ends, and where a lengthened arc runs along an axis."""
+    for segment in line:
+        yield segment.start
+        yield segment.end
+        if segment.centre is not None and segment.turn == "right":
+            radius = size(minus(segment.start, segment.centre))
+            for way in ((1, 0), (-1, 0), (0, 1), (0, -1)):
+                place = plus(segment.centre, (Fraction(way[0]), Fraction(way[1])), radius)
+                # To the left of the chord lies what a clockwise arc of less than half a turn passes.
+                if cross(minus(segment.end, segment.start), minus(place, segment.start)) > 0:
+                    yield place
 
 
 def _square_cut(curves: Sequence[tuple[str, Curve]], allowances: dict[str, Fraction]) -> Extent:
     """The cut box of a piece with only lines parallel to the axes and arcs, exactly."""
-    reach: dict[str, list[Fraction]] = {"left": [], "right": [], "top": [], "bottom": []}
+    width, height = _reach(curves, allowances, 0), _reach(curves, allowances, 1)
+    return Extent(width[1] - width[0], height[1] - height[0])
+
+
+def _reach(
+    curves: Sequence[tuple[str, Curve]], allowances: dict[str, Fraction], axis: int
+) -> tuple[Fraction, Fraction]:
+    """How far a measures piece reaches as cut, in x (axis 0) or y (axis 1): where its outside faces along the axis."""
+    least: list[Fraction] = []
+    greatest: list[Fraction] = []
     for edge, curve in curves:
-        by = allowances[edge]
-        points = (curve.start, curve.end)
-        way = curve.way_out
-        if curve.centre is not None or way[0] > 0:
-            reach["top"] += [point[1] + by for point in points]
-        if curve.centre is not None or way[0] < 0:
-            reach["bottom"] += [point[1] - by for point in points]
-        if curve.centre is not None or way[1] < 0:
-            reach["right"] += [point[0] + by for point in points]
-        if curve.centre is not None or way[1] > 0:
-            reach["left"] += [point[0] - by for point in points]
-    return Extent(max(reach["right"]) - min(reach["left"]), max(reach["top"]) - min(reach["bottom"]))
+        if curve.turn == "left":
+            continue  # its outside lies on its hollow side
+        for place, way in ((curve.start, curve.way_out), (curve.end, curve.way_in)):
+            facing = outwards(way)[axis]
+            if facing:
+                (greatest if facing > 0 else least).append(place[axis] + facing * allowances[edge])
+    places = [curve.start[axis] for _, curve in curves]
+    most = max(allowances.values())
+    return (
+        min(least) if least else min(places) - most,
+        max(greatest) if greatest else max(places) + most,
+    )

@@ -22,9 +22,17 @@ GREATEST_EXPONENT = 3
 RESERVED = frozenset({"pi", "sqrt", "bag"})
 """Names that no dimension can have."""
 
+MOST_POWERS = 30
+MOST_BITS = 1000
+"""Of the numbers that an expression comes to on the way; a tower of powers would have no end."""
+
 _PLAIN_CHARACTERS = re.compile(r"[A-Za-z0-9_+\-*/(). ]*")
-_TOO_MANY_DIGITS = re.compile(rf"\d{{{MOST_DIGITS + 1},}}")
-_NUMBER_WITH_EXPONENT = re.compile(r"(?<![A-Za-z_])\d[\d.]*[A-Za-z_]")
+_WORD = re.compile(r"(?<![A-Za-z0-9_])[A-Za-z_][A-Za-z0-9_]*")
+_NUMBER = re.compile(r"(?<![A-Za-z0-9_.])[0-9.][A-Za-z0-9_.]*")
+_PLAIN_NUMBER = re.compile(rf"\d{{1,{MOST_DIGITS}}}(?:\.\d{{1,{MOST_DIGITS}}})?")
+_SIGNS_IN_A_ROW = re.compile(rf"(?:\s*[+\-]){{{MOST_NESTING + 1},}}")
+_MARK = "_"
+"""Names are marked before the text is parsed, so that `in` or `from` may name a dimension."""
 
 
 class ExpressionFault(ValueError):
@@ -88,10 +96,10 @@ def parse(text: str) -> ast.expr:
         )
     _check_characters(text)
     try:
-        tree = ast.parse(text.strip(), mode="eval").body
+        tree = ast.parse(_WORD.sub(lambda word: _MARK + word[0], text.strip()), mode="eval").body
     except (SyntaxError, ValueError, RecursionError, MemoryError):
         raise ExpressionFault(f"{text!r} is no arithmetic", "write it as in '2*(width + depth) - 8*corner'") from None
-    if sum(1 for _ in ast.walk(tree)) > 3 * MOST_NODES:
+    if sum(isinstance(node, ast.expr) for node in ast.walk(tree)) > MOST_NODES:
         raise ExpressionFault("it has too many parts", f"use at most {MOST_NODES} names, numbers and signs")
     _check_node(tree)
     return tree
@@ -105,19 +113,28 @@ def _check_characters(text: str) -> None:
         raise ExpressionFault(
             f"it has the character {strange!r}", "use names, numbers, + - * / ** and parentheses only"
         )
-    if _TOO_MANY_DIGITS.search(text):
-        raise ExpressionFault("a number in it is too long", f"use at most {MOST_DIGITS} digits")
-    if _NUMBER_WITH_EXPONENT.search(text):
-        raise ExpressionFault(
-            f"{text!r} has letters right behind a number",
-            "a length with its unit stands alone, as '12 mm'; in arithmetic a bare number is in the document's unit",
-        )
+    for number in _NUMBER.findall(text):
+        _check_number(number)
+    if text.count("**") > MOST_POWERS or _SIGNS_IN_A_ROW.search(text):
+        raise ExpressionFault("it has too many powers, or signs in a row", f"use at most {MOST_POWERS} of them")
     depth = deepest = 0
     for character in text:
         depth += (character == "(") - (character == ")")
         deepest = max(deepest, depth)
     if deepest > MOST_NESTING:
         raise ExpressionFault(f"its parentheses go {deepest} deep", f"go at most {MOST_NESTING} deep")
+
+
+def _check_number(text: str) -> None:
+    if re.search(r"[A-Za-z_]", text):
+        raise ExpressionFault(
+            f"{text[:60]!r} has letters right behind a number",
+            "a length with its unit stands alone, as '12 mm'; in arithmetic a bare number is in the document's unit",
+        )
+    if len(text.replace(".", "").lstrip("0")) > MOST_DIGITS:
+        raise ExpressionFault("a number in it is too long", f"use at most {MOST_DIGITS} digits")
+    if not _PLAIN_NUMBER.fullmatch(text):
+        raise ExpressionFault(f"{text[:60]!r} is no number", "write it as in 12 or 0.5")
 
 
 _SIGNS = (ast.Add, ast.Sub, ast.Mult, ast.Div, ast.Pow)
@@ -138,21 +155,29 @@ def _check_node(tree: ast.expr) -> None:
                 pass
             case ast.Name():
                 pass
-            case ast.Call(func=ast.Name(id="sqrt"), args=[argument], keywords=[]):
+            case ast.Call(func=ast.Name(id="_sqrt"), args=[argument], keywords=[]):
                 pending.append(argument)
             case ast.Call(func=ast.Name(id=name)):
-                raise ExpressionFault(f"{name}(...) is not known here", "only sqrt(...) of one value is")
+                raise ExpressionFault(f"{_unmarked(name)}(...) is not known here", "only sqrt(...) of one value is")
             case _:
                 raise ExpressionFault(
-                    f"{ast.unparse(node)[:60]!r} is no arithmetic", "use + - * / **, parentheses and sqrt"
+                    f"{_shown(node)!r} is no arithmetic", "use + - * / **, parentheses and sqrt of one value"
                 )
+
+
+def _unmarked(name: str) -> str:
+    return name.removeprefix(_MARK)
+
+
+def _shown(node: ast.expr) -> str:
+    return _WORD.sub(lambda word: _unmarked(word[0]), ast.unparse(node))[:60]
 
 
 def _exponent(node: ast.expr) -> int:
     if isinstance(node, ast.Constant) and isinstance(node.value, int) and 0 <= node.value <= GREATEST_EXPONENT:
         return node.value
     raise ExpressionFault(
-        f"the exponent {ast.unparse(node)[:30]} is not read", f"use a whole exponent from 0 to {GREATEST_EXPONENT}"
+        f"the exponent {_shown(node)} is not read", f"use a whole exponent from 0 to {GREATEST_EXPONENT}"
     )
 
 
@@ -160,7 +185,9 @@ def names_in(value: str | float) -> frozenset[str]:
     """The dimensions that an expression names; none for a length. Raises ExpressionFault."""
     if isinstance(value, str) and not looks_like_length(value):
         return frozenset(
-            node.id for node in ast.walk(parse(value)) if isinstance(node, ast.Name) and node.id not in RESERVED
+            _unmarked(node.id)
+            for node in ast.walk(parse(value))
+            if isinstance(node, ast.Name) and _unmarked(node.id) not in RESERVED
         )
     return frozenset()
 
@@ -190,7 +217,7 @@ def _value(node: ast.expr, scope: Scope) -> Quantity:
         case ast.Constant(value=value):
             return Number(Fraction(repr(value)))
         case ast.Name(id=name):
-            return _named(name, scope)
+            return _named(_unmarked(name), scope)
         case ast.UnaryOp(op=op, operand=operand):
             inner = _value(operand, scope)
             return _times(Number(Fraction(-1)), inner) if isinstance(op, ast.USub) else inner
@@ -225,7 +252,7 @@ def _combined(left: Quantity, op: ast.operator, right: Quantity, scope: Scope) -
 
 def _sum(left: Quantity, right: Quantity, scope: Scope) -> Quantity:
     if isinstance(left, Number) and isinstance(right, Number):
-        return Number(left.plain + right.plain, left.pi_part + right.pi_part)
+        return _bounded(Number(left.plain + right.plain, left.pi_part + right.pi_part))
     if isinstance(left, Number) and isinstance(right, Form):
         return scope.length_of(left) + right
     if isinstance(left, Form) and isinstance(right, Number):
@@ -255,7 +282,7 @@ def _multiple(factor: Number, value: Quantity) -> Quantity:
         case Number(plain, pi_part):
             if factor.pi_part and pi_part:
                 raise no_pi_twice
-            return Number(factor.plain * plain, factor.plain * pi_part + factor.pi_part * plain)
+            return _bounded(Number(factor.plain * plain, factor.plain * pi_part + factor.pi_part * plain))
         case Area() as area:
             if factor.pi_part:
                 raise no_pi_twice
@@ -267,6 +294,14 @@ def _multiple(factor: Number, value: Quantity) -> Quantity:
                     raise no_pi_twice
                 result += form.times(factor.pi_part).times_pi()
             return result
+
+
+def _bounded(number: Number) -> Number:
+    """The number, if it has no more digits than any length or factor can need."""
+    for part in (number.plain, number.pi_part):
+        if max(part.numerator.bit_length(), part.denominator.bit_length()) > MOST_BITS:
+            raise ExpressionFault("a number that it comes to has too many digits", "use smaller numbers")
+    return number
 
 
 def _over(left: Quantity, right: Quantity) -> Quantity:
@@ -286,6 +321,8 @@ def _power(base: Quantity, exponent: int) -> Quantity:
 
 def _root(value: Quantity) -> Quantity:
     if isinstance(value, Area):
+        if all(key == (CONSTANT, CONSTANT) and square < 0 for key, square in value.terms) and value.terms:
+            raise ExpressionFault("a root is taken of an area below zero", "subtract the smaller from the greater")
         return root(value)
     if isinstance(value, Number) and not value.pi_part and value.plain >= 0:
         side = enclose_root(value.plain)

@@ -1,6 +1,6 @@
 """Faults of a document's form, each with its path, what is wrong and what would be right."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from pydantic import ValidationError
@@ -23,16 +23,13 @@ _PROBLEMS = {
     "missing": "it is missing",
     "extra_forbidden": "no such field is known here",
 }
-_TAGS = frozenset(
-    {"text", "edge", "line", "path", "object", "opening", "str", "int", "float", "AtLeast", "Corners", "NamedUse"}
-)
 
 
-def faults_of(error: ValidationError, root: str = "") -> tuple[Fault, ...]:
-    """All faults of a document's form, one for each place."""
+def faults_of(error: ValidationError, data: Any, root: str = "") -> tuple[Fault, ...]:
+    """All faults of a document's form, one for each place; `data` is what was read."""
     by_place: dict[str, Fault] = {}
     for item in error.errors(include_url=False):
-        path = ".".join((*([root] if root else []), *_steps(item["loc"], item["type"]))) or "document"
+        path = ".".join((*([root] if root else []), *_steps(item["loc"], item["type"], data))) or "document"
         context: dict[str, Any] = item.get("ctx") or {}
         problem = context.get("problem") or _PROBLEMS.get(item["type"]) or f"{item['msg'][:1].lower()}{item['msg'][1:]}"
         remedy = context.get("remedy") or _REMEDIES.get(item["type"], "see the description of this field")
@@ -45,19 +42,27 @@ def _follows_from_parts(path: str, fault: Fault, all_faults: Iterable[str]) -> b
     return "after validation" in fault.problem and any(other.startswith(f"{path}.") for other in all_faults)
 
 
-def _steps(location: tuple[int | str, ...], kind: str) -> Iterator[str]:
+def _steps(location: tuple[int | str, ...], kind: str, data: Any) -> Iterator[str]:
+    """The steps of a location that lead through the document; the others name types that were tried."""
+    value = data
     for place, step in enumerate(location):
-        text = str(step)
-        last = place == len(location) - 1
-        is_tag = place > 0 and (
-            (text in _TAGS and not (last and kind in {"missing", "extra_forbidden"}))
-            or "[" in text
-            or _names_its_own_shape(location, place)
-        )
-        if not is_tag:
-            yield text[:80]
+        if _names_a_shape(location, place):
+            continue
+        if isinstance(value, Mapping):
+            found = step in value
+        else:
+            found = isinstance(value, list | tuple) and isinstance(step, int) and step < len(value)
+        is_absent = kind in {"missing", "extra_forbidden"} and place == len(location) - 1
+        if found or is_absent:
+            yield str(step)[:80]
+        if found:
+            value = value[step]
 
 
-def _names_its_own_shape(location: tuple[int | str, ...], place: int) -> bool:
-    """Outlines are told apart by their key, so that pydantic names the shape twice."""
-    return location[place - 1] == "outline" and place + 1 < len(location)
+def _names_a_shape(location: tuple[int | str, ...], place: int) -> bool:
+    """Whether the step is the kind of an outline, a content or an entry of a side, as the reader tells them apart."""
+    if location[0] == "contents":
+        return place == 2
+    if location[0] == "pieces":
+        return place == 3 and location[2] == "outline"
+    return place > 1 and location[place - 2] in {"join", "to", "along"} and isinstance(location[place - 1], int)

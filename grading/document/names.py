@@ -273,9 +273,10 @@ def _finding_faults(index: Index) -> Iterator[Fault]:
         if material is not None and material not in pattern.materials:
             yield _unknown(f"{path}.material", "material", material, pattern.materials)
         yield from _entry_faults(f"{path}.along", getattr(part, "along", ()), index)
-        sized = {"zip": "length", "webbing": "width"}.get(finding.kind)
-        if sized is not None and stock is not None and not getattr(part, "shortened", False):
-            yield from _not_from_stock(f"{path}.{sized}", getattr(part, sized), stock, pattern)
+        sized = {"zip": "length", "webbing": "width", "hardware": "width"}.get(finding.kind)
+        if sized is None or stock is None or getattr(part, "shortened", False) or getattr(part, sized) is None:
+            continue
+        yield from _not_from_stock(f"{path}.{sized}", getattr(part, sized), stock, pattern)
 
 
 def _not_from_stock(path: str, value: Expression, stock: str, pattern: Pattern) -> Iterator[Fault]:

@@ -21,10 +21,11 @@ def read_pattern(data: object) -> Pattern:
     """
     if not isinstance(data, Mapping):
         raise DocumentFaults([Fault("document", "it is no object", "write a pattern document in braces")])
+    frozen = _frozen(data)
     try:
-        pattern = Pattern.model_validate(_frozen(data))
+        pattern = Pattern.model_validate(frozen)
     except ValidationError as error:
-        raise DocumentFaults(faults_of(error)) from None
+        raise DocumentFaults(faults_of(error, frozen)) from None
     faults = tuple(name_faults(pattern))
     if faults:
         raise DocumentFaults(faults)

@@ -43,4 +43,4 @@ def read_request(data: Mapping[str, Any]) -> SizeRequest:
     try:
         return SizeRequest.model_validate(dict(data))
     except ValidationError as error:
-        raise RequestFaults(faults_of(error, "request")) from None
+        raise RequestFaults(faults_of(error, data, "request")) from None

@@ -84,13 +84,16 @@ def _dimensions(grade: Grade) -> Json:
     ruler, request = grade.model.ruler, grade.request
     given = request.set or {}
     asked = {name: ruler.text(grade.model.draft.plain_length(value)) for name, value in given.items()}
+    counts = grade.model.draft.counts
     return {
-        name: {
+        name: {"asked": None, "nearest": str(counts[name]), "value": str(counts[name])}
+        if name in counts
+        else {
             "asked": asked.get(name),
             "nearest": _readable(ruler, grade.solution.nearest[name]),
-            "value": ruler.text(value),
+            "value": ruler.text(grade.values[name]),
         }
-        for name, value in grade.values.items()
+        for name in grade.model.pattern.dimensions
     }
 
 

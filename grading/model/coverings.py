@@ -71,13 +71,12 @@ class Covering:
 
 
 def read_coverings(parts: Parts) -> dict[str, Covering]:
-    """All coverings. Raises DocumentFaults with all faults of them."""
+    """All coverings but those whose place is not decided; their faults are noted in the draft."""
     coverings = {}
     for name, written in parts.draft.pattern.coverings.items():
         covering = _Reading(parts, name, written).covering()
         if covering is not None:
             coverings[name] = covering
-    parts.draft.refuse_faults()
     return coverings
 
 

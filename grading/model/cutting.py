@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from grading.form import Form, length
 from grading.model.draft import Draft
-from grading.model.outline import Segment
+from grading.model.outline import Point, Segment
 from grading.model.pieces import Layer, Piece
 
 _OUTWARDS = {"left": (-1, 0), "right": (1, 0), "top": (0, 1), "bottom": (0, -1)}
@@ -24,17 +24,27 @@ def side_allowance(draft: Draft, piece: Piece, side: str) -> Form:
         for edge, segment in piece.outline.segments
         for place in _outermost(segment, side, along_x)
     ]
+    if not reach:  # only hollow arcs end there
+        return length(max(piece.allowances.values()))
     furthest = max(reach, key=lambda pair: pair[0])[1]
     return furthest - piece.outline.box.side(side).times(sign)
 
 
 def _outermost(segment: Segment, side: str, along_x: bool) -> list[Form]:
-    if segment.turn is None:
-        outward = (-segment.signs[1], segment.signs[0])
-        # A clockwise outline has its outside on the left of the way: the way turned left by a right angle.
-        return [segment.start.x if along_x else segment.start.y] if outward == _OUTWARDS[side] else []
-    points = (segment.start, segment.end)
+    points = [point for point, outward in _facing(segment) if outward == _OUTWARDS[side]]
     return [point.x if along_x else point.y for point in points]
+
+
+def _facing(segment: Segment) -> list[tuple[Point, tuple[int, int]]]:
+    """The points of a segment with the sides that the outside lies on there: on the left of a clockwise way."""
+    across, along = segment.signs
+    if segment.turn is None:
+        return [(segment.start, (-along, across))]
+    if segment.turn == "left":
+        return []  # the outside lies on the hollow side
+    level_first = across != along  # a clockwise quarter that runs right and down, or left and up, sets out level
+    level, upright = (0, -along if level_first else along), (across if level_first else -across, 0)
+    return [(segment.start, level if level_first else upright), (segment.end, upright if level_first else level)]
 
 
 def cut_width(draft: Draft, piece: Piece) -> Form:

@@ -100,7 +100,15 @@ class Draft:
 
     def _form(self, path: str, value: Expression, scope: Scope) -> Form:
         try:
-            return length_value(value, scope)
+            form = length_value(value, scope)
         except ExpressionFault as broken:
             self.fault(path, broken.problem, broken.remedy)
             return length(1)
+        if all(area.value(self.base) >= 0 for area in form.roots):
+            return form
+        self.fault(
+            path,
+            f"{value!r} takes a root of less than nothing at the base size",
+            "subtract the smaller area from the greater",
+        )
+        return length(1)

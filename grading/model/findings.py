@@ -18,8 +18,8 @@ from grading.model.seams import Parts, Side, read_side, total_length
 class Finding:
     """A finding as symbols.
 
-    `length` is its length as cut; `is_measured` tells whether it must lie on the ruler (otherwise it is raised
-    to it). `stock` lists what may be bought, in mm, for a zip that is shortened.
+    `length` is its length as cut; `is_measured` tells whether it must lie on the ruler (it is cut to
+    this length; elastic and binding are raised to the ruler, a zip that is not shortened is as it is bought). `stock` lists what may be bought, in mm, for a zip that is shortened.
     """
 
     name: str
@@ -38,10 +38,8 @@ def stock_values(draft: Draft, name: str) -> tuple[Fraction, ...]:
 
 
 def read_findings(parts: Parts) -> dict[str, Finding]:
-    """All findings. Raises DocumentFaults with all faults of them."""
-    findings = {name: _finding(parts, name, written) for name, written in parts.draft.pattern.findings.items()}
-    parts.draft.refuse_faults()
-    return findings
+    """All findings; their faults are noted in the draft."""
+    return {name: _finding(parts, name, written) for name, written in parts.draft.pattern.findings.items()}
 
 
 def _finding(parts: Parts, name: str, written: WrittenFinding) -> Finding:
@@ -100,7 +98,7 @@ def _zip(draft: Draft, name: str, written: WrittenFinding, path: str) -> Finding
                 path,
             )
         )
-    return Finding(name, written, width, zip_length, True, stock, (), tuple(relations))
+    return Finding(name, written, width, zip_length, part.shortened, stock, (), tuple(relations))
 
 
 def _has_length(draft: Draft, name: str, path: str, form: Form) -> Relation:

@@ -31,7 +31,7 @@ def piece_measures(draft: Draft, piece: Piece) -> Iterator[Measure]:
     for notch in piece.notches.values():
         if notch.at is not None:
             yield Measure(f"{name}: notch {notch.name}", notch.at)
-    if piece.written.on_fold:
+    if piece.written.on_fold and not piece.is_template:
         across = cut_height(draft, piece) if piece.written.grain == "across" else cut_width(draft, piece)
         yield Measure(f"{name}: half its width on the fold", across.times(Fraction(1, 2)))
 

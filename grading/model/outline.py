@@ -278,6 +278,7 @@ def _disc(draft: Draft, radius: Form) -> Sequence[Edge]:
 
 
 def _free_path(draft: Draft, path: str, written: PathOutline) -> Sequence[Edge]:
+    before = len(draft.faults)
     start = at = _point(draft, f"{path}.start", written.start)
     edges: list[Edge] = []
     for number, edge in enumerate(written.edges):
@@ -285,7 +286,7 @@ def _free_path(draft: Draft, path: str, written: PathOutline) -> Sequence[Edge]:
         to = _point(draft, f"{here}.to", edge.to)
         edges.append(Edge(edge.name, _path_segments(draft, here, at, to, edge)))
         at = to
-    if not draft.faults and not ((at.x - start.x).is_zero and (at.y - start.y).is_zero):
+    if len(draft.faults) == before and not ((at.x - start.x).is_zero and (at.y - start.y).is_zero):
         draft.fault(
             f"{path}.edges.{len(written.edges) - 1}.to",
             f"the outline does not close: it starts at {_shown(draft, start)} and ends at {_shown(draft, at)}",
@@ -345,9 +346,10 @@ def _shown(draft: Draft, point: Point) -> str:
 
 def _box(draft: Draft, edges: Sequence[Edge]) -> Box:
     points = [segment.start for edge in edges for segment in edge.segments]
-    across = sorted((point.x for point in points), key=draft.at_base)
-    along = sorted((point.y for point in points), key=draft.at_base)
-    return Box(across[0], across[-1], along[-1], along[0])
+    across, along = [point.x for point in points], [point.y for point in points]
+    at = draft.at_base
+    # Of equal ones, min and max take the first.
+    return Box(min(across, key=at), max(across, key=at), max(along, key=at), min(along, key=at))
 
 
 def read_place(draft: Draft, path: str, x: Expression, y: Expression) -> Point:

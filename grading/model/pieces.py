@@ -85,14 +85,13 @@ def letter_of(number: int) -> str:
 
 
 def read_pieces(draft: Draft) -> dict[str, Piece]:
-    """All pieces as symbols. Raises DocumentFaults with the faults of every piece."""
+    """All pieces as symbols, but those whose outlines have faults; all faults are noted in the draft."""
     default_allowance = draft.constant("allowance", draft.pattern.allowance)
     pieces: dict[str, Piece] = {}
     for number, (name, written) in enumerate(draft.pattern.pieces.items()):
         outline = read_outline(draft, f"pieces.{name}.outline", written.outline)
         if outline is not None:
             pieces[name] = _piece(draft, name, letter_of(number), outline, default_allowance)
-    draft.refuse_faults()
     return pieces
 
 

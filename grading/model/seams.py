@@ -130,10 +130,8 @@ def _entry(parts: Parts, path: str, entry: Entry, forward: bool) -> SeamEntry:
 
 
 def read_seams(parts: Parts) -> dict[str, Seam]:
-    """All seams. Raises DocumentFaults with all faults of them."""
-    seams = {name: _seam(parts, name, written) for name, written in parts.draft.pattern.seams.items()}
-    parts.draft.refuse_faults()
-    return seams
+    """All seams; their faults are noted in the draft."""
+    return {name: _seam(parts, name, written) for name, written in parts.draft.pattern.seams.items()}
 
 
 def _seam(parts: Parts, name: str, written: WrittenSeam) -> Seam:
@@ -145,7 +143,7 @@ def _seam(parts: Parts, name: str, written: WrittenSeam) -> Seam:
     eased, other = (join, to) if written.eased == "join" else (to, join)
     gap = total_length(eased) - ease - total_length(other).times(factor)
     form = gap if written.eased == "join" else -gap
-    is_exact = form.is_rational and factor == 1
+    is_exact = form.is_rational and factor == 1 and not _has_bought_zip(parts, (*join, *to))
     relation = Relation(
         id=f"seam:{name}",
         origin=Origin.SEAM,
@@ -162,6 +160,12 @@ def _seam(parts: Parts, name: str, written: WrittenSeam) -> Seam:
         for relation in _notch_relations(parts, name, number, written, (join, to), (ease, factor, tolerance))
     )
     return Seam(name, written, join, to, ease, written_ease, factor, tolerance, relation, notches)
+
+
+def _has_bought_zip(parts: Parts, entries: Side) -> bool:
+    """Whether a zip takes part that is used at the length it is sold in, which may lie on no ruler."""
+    zips = parts.draft.index.zips
+    return any(entry.use in zips and not zips[entry.use].shortened for entry in entries)
 
 
 def _ease(draft: Draft, path: str, written: WrittenSeam) -> tuple[Form, Form, Fraction]:
@@ -198,7 +202,7 @@ def _notch_relations(
             for when, sign in (("early", 1), ("late", -1))
         ]
     form = on_join - on_to.times(factor) if written.eased == "join" else on_join.times(factor) - on_to
-    is_exact = form.is_rational and factor == 1
+    is_exact = form.is_rational and factor == 1 and not _has_bought_zip(parts, (*sides[0], *sides[1]))
     return [Relation(ident, Origin.NOTCH, form, Sense.EQUAL, says, because, path, None if is_exact else tolerance)]
 
 

@@ -66,10 +66,9 @@ class Face:
         }
 
     def _solved(self, entries: dict[int, dict[int, Number]], right: int) -> dict[str, Number]:
-        kept = {index: {column: value for column, value in entry.items() if value} for index, entry in entries.items()}
-        if not kept:
-            return {}
-        reduced, pivots = DomainMatrix(kept, (right, right + 1), QQ).rref()
+        filled = ({column: value for column, value in entry.items() if value} for entry in entries.values())
+        kept = dict(enumerate(entry for entry in filled if entry))
+        reduced, pivots = DomainMatrix(kept, (max(right, 1), right + 1), QQ).rref()
         if len(pivots) < right:
             raise Undetermined(self._moved(reduced.to_dod(), pivots, right))
         solved = reduced.to_dod()

@@ -20,7 +20,13 @@ Stop = Callable[[], bool]
 CLOSE = Fraction(1, 10**12)
 """How near, in mm, two successive points are when roots have been followed far enough."""
 ROUNDS = 200
-"""Linearisations in floats before giving up; each gains at least a digit in two on pieces drawn in earnest."""
+"""Linearisations, in floats and again in rationals, before giving up."""
+
+
+SLOW = 0.9
+"""What part of the last way the next may be before ways are halved."""
+DIGITS = 30
+"""Decimals kept of the points at which tangents are drawn."""
 
 
 class Infeasible(Exception):
@@ -156,25 +162,35 @@ def _float_step(task: Task) -> tuple[tuple[str, ...], dict[str, float] | None]:
 
 def _follow_roots(task: Task, stop: Stop | None) -> Nearest:
     """Successive tangents: in floats until the points stand still, then exactly."""
-    at = _first_point(task)
+    at, part, before = _first_point(task), Fraction(1), float("inf")
     guess: tuple[str, ...] = ()
     for _ in range(ROUNDS):
         poll(stop)
         guess, point = _float_step(_on_tangents(task, at))
         if point is None:
             break
-        moved = max(abs(point[name] - float(at[name])) for name in task.dimensions)
-        at = {name: Fraction(round(value * 2**44), 2**44) for name, value in point.items()}
+        target = {name: Fraction(value) for name, value in point.items()}
+        moved = float(_distance(at, target))
+        part, before = part if moved < SLOW * before else part / 2, moved
+        at = _towards(at, target, part)
         if moved < 1e-11:
             break
     for _ in range(ROUNDS):
         found = settle(_on_tangents(task, at), guess, stop)
         values = {name: fraction(value) for name, value in found.values.items()}
-        if all(abs(values[name] - at[name]) <= CLOSE for name in task.dimensions):
+        if _distance(at, values) <= CLOSE:
             return found
-        at = {name: round(value, 30) for name, value in values.items()}
-        guess = found.active
+        at, guess = _towards(at, values, part), found.active
     raise Infeasible(dict.fromkeys(task.curved, ZERO))
+
+
+def _distance(one: Mapping[str, Fraction], other: Mapping[str, Fraction]) -> Fraction:
+    return max((abs(value - other[name]) for name, value in one.items()), default=Fraction(0))
+
+
+def _towards(at: Mapping[str, Fraction], target: Mapping[str, Fraction], part: Fraction) -> dict[str, Fraction]:
+    """A point on the way: tangents far along strongly curved roots swing to and fro, and half the way meets them."""
+    return {name: round(value + part * (target[name] - value), DIGITS) for name, value in at.items()}
 
 
 def _on_tangents(task: Task, at: Mapping[str, Fraction]) -> Task:
@@ -195,7 +211,7 @@ def _first_point(task: Task) -> dict[str, Fraction]:
     except Inconsistent as error:
         raise Infeasible(error.multipliers) from None
     point = face.minimum(weight, {name: 2 * weight[name] * value for name, value in start.items()})
-    return {name: round(fraction(value), 30) for name, value in point.items()}
+    return {name: round(fraction(value), DIGITS) for name, value in point.items()}
 
 
 def _with_true_slopes(task: Task, found: Nearest) -> Nearest:

@@ -6,14 +6,14 @@ finds is judged elsewhere, exactly.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, gcd, lcm
 
 from grading.solve.lattice import Lattice
+from grading.solve.row import Number, Row, fraction, rational, substituted, value_of
 from grading.solve.whole import INFINITY, WholeProgram, search
-from grading.solve.row import Number, Row, constant_of, fraction, rational, substituted, value_of
 
 MOST_STEPS = 10_000
 """How many steps a measure may lie from its reference; reaches of dimensions bind long before."""

@@ -62,14 +62,23 @@ class WholeProgram:
         return lp
 
 
+class _Quiet(highspy.Highs):
+    """HiGHS without its banner, which is otherwise printed before output can be turned off."""
+
+    def enableCallbacks(self) -> None:  # noqa: N802
+        """Turn output off first."""
+        self.silent()
+        super().enableCallbacks()  # type: ignore[no-untyped-call]
+
+
 def search(program: WholeProgram, stop: Callable[[], bool] | None) -> list[float] | None:
     """The columns of the least-cost point, or None if there is none (or none was found within MOST_NODES).
 
     One thread and a fixed seed: the same program always ends at the same point. Raises Stopped.
     """
-    solver: Any = highspy.Highs()
+    create: Callable[[], Any] = _Quiet
+    solver = create()
     for option, value in {
-        "output_flag": False,
         "threads": 1,
         "random_seed": SEED,
         "mip_rel_gap": 0.0,

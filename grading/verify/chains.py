@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 from grading.verify.forms import Form
@@ -95,7 +96,7 @@ def _sew(seam: Seam, ends: _Ends, corners: Corners) -> None:
 
 def _seam_claims(seam: Seam, ends: _Ends, corners: Corners) -> Iterator[Claim]:
     for which, side in ((JOIN, seam.join), (TO, seam.to)):
-        followers = [(before, after) for before, after in zip(side, side[1:], strict=False)]
+        followers = list(pairwise(side))
         if seam.closed:
             followers.append((side[-1], side[0]))
         if not followers:

@@ -50,13 +50,13 @@ def content_relations(
     if given["in"] == "bag":
         if inside is None:
             refuse("is in a bag that does not say how much room is inside", joined(path, "in"))
-        rooms, needs = inside, (width + ease, height - stands_out + ease, depth + ease)
+        rooms, needs = list(inside), [width + ease, height - stands_out + ease, depth + ease]
     else:
         use = uses.get(given["in"]) if isinstance(given["in"], str) else None
         if use is None or use.piece is None:
             refuse("names neither a use of a piece nor the bag", joined(path, "in"))
         box = use.outline.box
-        rooms, needs = (box.width, box.height + stands_out), (width + depth + ease, height)
+        rooms, needs = [box.width, box.height + stands_out], [width + depth + ease, height]
     for way, room, need in zip(WAYS, rooms, needs, strict=False):
         yield Relation(f"contents:{title}:{way}", room, need, NOT_BELOW, EXACT, f"{title} fits {way}")
 

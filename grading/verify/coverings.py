@@ -11,7 +11,7 @@ from grading.verify.outlines import Place, Segment
 from grading.verify.reading import choice, fields, joined, name, named
 from grading.verify.relations import EQUAL, EXACT, NOT_BELOW, Relation
 from grading.verify.sides import Use
-from grading.verify.unreadable import refuse
+from grading.verify.unreadable import UnreadableInput, refuse
 from grading.verify.views import ACROSS, ALONG, View
 
 SIDES = ("left", "right", "top", "bottom")
@@ -237,4 +237,4 @@ def _shift(
             value = clear[side][0]
             inwards = value if side in ("left", "bottom") else -value
             return over.side(side) - own.side(side) + inwards, f"clear:{side}"
-    refuse(f"does not say where the piece lies {AXIS_WORDS[axis]}", path)
+    raise UnreadableInput(f"does not say where the piece lies {AXIS_WORDS[axis]}", path)

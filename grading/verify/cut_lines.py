@@ -103,10 +103,7 @@ def _heading(part: Part, spot: Spot) -> Spot:
 def _outward(heading: Spot) -> Spot:
     """Return the unit vector to the left of a heading, which is outside of a clockwise outline."""
     x, y = heading
-    if x == 0 or y == 0:
-        length = abs(x + y)
-    else:
-        length = near_root(x * x + y * y)
+    length = abs(x + y) if 0 in heading else near_root(x * x + y * y)
     return -y / length, x / length
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from grading.verify.lengths import decimal_or_none, percentage_or_none, read_length
 from grading.verify.reading import choice, fields, items, joined, name, named
@@ -76,9 +77,7 @@ def _limits(value: object, unit: Fraction, path: str) -> tuple[Fraction, Fractio
     return least, most
 
 
-def _stock_name(
-    value: object, sizing: str, stock: Mapping[str, tuple[Fraction, ...]], path: str
-) -> str | None:
+def _stock_name(value: object, sizing: str, stock: Mapping[str, tuple[Fraction, ...]], path: str) -> str | None:
     if value is None and sizing != "stock":
         return None
     title = name(value, joined(path, "stock"))
@@ -92,7 +91,7 @@ def read_stock(value: object, unit: Fraction) -> dict[str, tuple[Fraction, ...]]
     lists = {}
     for title, entry, path in named(value, "stock"):
         values = tuple(read_length(item, unit, joined(path, i)) for i, item in enumerate(items(entry, path)))
-        if not values or any(low >= high for low, high in zip(values, values[1:], strict=False)):
+        if not values or any(low >= high for low, high in pairwise(values)):
             refuse("is not a list of lengths that rise", path)
         lists[title] = values
     return lists

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from grading.verify.forms import PI_MARK, Area, Form, constant, dimension, product
+from grading.verify.forms import ZERO, Area, Form, constant, dimension, product
 from grading.verify.lengths import LARGEST_BITS, decimal_or_none, length_or_none, put_on
 from grading.verify.unreadable import UnreadableInput, refuse
 
@@ -127,8 +127,7 @@ class _Reader:
         if not value.turns:
             return constant(self.on_ruler(value.plain * unit))
         turned = constant(value.turns * unit).times_pi()
-        assert turned is not None  # noqa: S101  a constant has no pi
-        return constant(value.plain * unit) + turned
+        return constant(value.plain * unit) + (turned or ZERO)
 
     def node(self, node: ast.expr, path: str) -> Value:
         if isinstance(node, ast.Constant):
@@ -152,7 +151,7 @@ class _Reader:
             return _times(left, right, path)
         if isinstance(node.op, ast.Div):
             return _over(left, right, path)
-        refuse("holds more than plain arithmetic", path)
+        raise UnreadableInput("holds more than plain arithmetic", path)
 
     def name(self, name: str, path: str) -> Value:
         if name in self.expressions.dimensions:
@@ -161,7 +160,7 @@ class _Reader:
             return Number(Fraction(self.expressions.counts[name]))
         if name == "pi":
             return Number(Fraction(0), Fraction(1))
-        refuse(f"speaks of {name[:60]}, which is no dimension", path)
+        raise UnreadableInput(f"speaks of {name[:60]}, which is no dimension", path)
 
     def sum(self, left: Value, right: Value, sign: int, path: str) -> Value:
         if isinstance(left, Number) and isinstance(right, Number):
@@ -184,18 +183,18 @@ class _Reader:
             top, below = math.isqrt(value.plain.numerator), math.isqrt(value.plain.denominator)
             if Fraction(top, below) ** 2 == value.plain:
                 return Number(Fraction(top, below))
-        refuse("takes a root that is neither of an area nor a rational number", path)
+        raise UnreadableInput("takes a root that is neither of an area nor a rational number", path)
 
 
 def _parsed(text: str, path: str) -> ast.expr:
     # What reaches the parser is short, shallow, and made of the few tokens that arithmetic needs.
     position, depth, deepest, signs = 0, 0, 0, 0
-    for found in iter(lambda: _TOKEN.match(text, position), None):
-        token, position = found.group(), found.end()
-        if token.isspace():
+    while (found := _TOKEN.match(text, position)) is not None:
+        part, position = found.group(), found.end()
+        if part.isspace():
             continue
-        depth += (token == "(") - (token == ")")
-        signs = signs + 1 if token in {"+", "-", "**"} else 0
+        depth += (part == "(") - (part == ")")
+        signs = signs + 1 if part in {"+", "-", "**"} else 0
         deepest = max(deepest, depth, signs)
     if position != len(text) or deepest > DEEPEST or text.count("**") > DEEPEST:
         refuse("is not plain arithmetic of at most 30 nested parts", path)
@@ -245,7 +244,7 @@ def _multiple(value: Value, number: Number, path: str) -> Value:
         return plain + turned.times(number.turns)
     if isinstance(plain, Area) and isinstance(turned, Area):
         return plain.plus(turned.times(number.turns), 1)
-    refuse("is not plain arithmetic", path)
+    raise UnreadableInput("is not plain arithmetic", path)
 
 
 def _over(left: Value, right: Value, path: str) -> Value:
@@ -262,8 +261,3 @@ def _power(left: Value, exponent: ast.expr, path: str) -> Value:
     for _ in range(times):
         result = _times(result, left, path)
     return result
-
-
-def mentions_pi(form: Form) -> bool:
-    """Whether pi stands in the form outside of its roots."""
-    return any(isinstance(key, str) and key.startswith(PI_MARK) for key in form.terms)

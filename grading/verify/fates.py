@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 
 from grading.verify.forms import Form
 from grading.verify.pattern import Pattern
@@ -84,9 +85,8 @@ def tiles(entries: Sequence[Entry], length: Form, point: Point) -> bool:
     parts = sorted((entry.ends for entry in entries), key=lambda ends: point.near(ends[0]))
     if not (_is_nothing(parts[0][0], point) and _is_nothing(parts[-1][1] - length, point)):
         return False
-    follow = zip(parts, parts[1:], strict=False)
     return all(point.near(end) > point.near(start) for start, end in parts) and all(
-        _is_nothing(after[0] - before[1], point) for before, after in follow
+        _is_nothing(after[0] - before[1], point) for before, after in pairwise(parts)
     )
 
 

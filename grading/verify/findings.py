@@ -172,7 +172,7 @@ class FindingReader:
         stock = self.stock_name(given, path)
         if stock is not None and width is not None:
             self.sized_from(width, stock, joined(path, "width"))
-        return replace(plain, width=width, stock=stock, says=what if plain.says is None else plain.says)
+        return replace(plain, width=width, stock=stock, says=f"{what}: {plain.says}" if plain.says else what)
 
     def binding(self, plain: Finding, given: Fields, sides: SideReader, path: str) -> Finding:
         """Return a binding, along the edges that it goes round."""

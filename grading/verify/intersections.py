@@ -66,8 +66,9 @@ def _lines_meet(first: Stroke, second: Stroke, shared: list[Dot]) -> bool:
         across, t, s = -across, -t, -s
     if not (0 <= t <= across and 0 <= s <= across):
         return False
-    point = Fraction(ax * across + t * ux, across), Fraction(ay * across + t * uy, across)
-    return point not in shared
+    # The point times `across`, so that whole numbers are compared.
+    x, y = ax * across + t * ux, ay * across + t * uy
+    return all((x, y) != (across * dot[0], across * dot[1]) for dot in shared)
 
 
 def _overlap(first: Stroke, second: Stroke, shared: list[Dot]) -> bool:
@@ -110,9 +111,7 @@ def _same_circle(first: Stroke, second: Stroke, shared: list[Dot]) -> bool:
     return any(end not in shared for end in ends)
 
 
-def _meets_circle(
-    origin: Dot, way: Dot, arc: Arc, boxes: list[tuple[int, ...]], shared: list[Dot]
-) -> bool:
+def _meets_circle(origin: Dot, way: Dot, arc: Arc, boxes: list[tuple[int, ...]], shared: list[Dot]) -> bool:
     """Whether origin + t × way lies on the circle and in all boxes for some t, apart from the shared points."""
     span = _span(origin, way, boxes)
     if span is None:

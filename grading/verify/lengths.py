@@ -152,7 +152,8 @@ class Ruler:
 
 def put_on_nearest(value: Fraction, places: int) -> int:
     """Return the whole number of the last decimal place that is nearest to the value."""
-    return math.floor(value * 10**places + Fraction(1, 2))
+    scale: int = 10**places
+    return math.floor(value * scale + Fraction(1, 2))
 
 
 def read_ruler(value: object, unit_name: str, path: str) -> Ruler:

@@ -30,11 +30,12 @@ def _measures(pattern: Pattern) -> Iterator[Measure]:
         for which, side in (("join", seam.join), ("to", seam.to)):
             yield from _part_measures(f"seams.{seam.name}.{which}", side)
     for covering in pattern.coverings.values():
-        for side in SIDES:
-            yield f"coverings.{covering.name}.{side}", covering.distance(side)
+        for way in SIDES:
+            yield f"coverings.{covering.name}.{way}", covering.distance(way)
     for finding in pattern.findings.values():
         yield from _part_measures(f"findings.{finding.name}.along", finding.along)
-        if finding.kind in {"zip", "webbing"} and finding.cut is not None:
+        is_cut = finding.kind == "webbing" or (finding.kind == "zip" and finding.shortened)
+        if is_cut and finding.cut is not None:
             yield f"findings.{finding.name}.length", finding.cut
 
 

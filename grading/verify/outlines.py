@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from grading.verify.expressions import Expressions
-from grading.verify.forms import Form, ZERO, diagonal, total
+from grading.verify.forms import ZERO, Form, diagonal, total
 from grading.verify.points import Point
 from grading.verify.reading import Fields, choice, fields, items, joined, name
 from grading.verify.unreadable import refuse

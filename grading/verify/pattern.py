@@ -192,7 +192,7 @@ def _findings(given: Fields, reader: FindingReader, uses: dict[str, Use]) -> dic
         if outline is not None:
             if title in uses:
                 refuse("is the name of a zip and of a use", path)
-            uses[title] = Use(title, outline, None, mirrored=False)
+            uses[title] = Use(title, outline, None, mirrored=False, sold_in_lengths=not found[title].shortened)
     sides = SideReader(reader.expressions, uses)
     for title, rest in bindings.items():
         found[title] = reader.binding(found[title], rest, sides, joined("findings", title))

@@ -49,6 +49,10 @@ class Point:
         top = sum(factor * values[key] for key, factor in form.terms.items() if isinstance(key, str))
         return Fraction(top, form.below * self.scale)
 
+    def rational_of(self, name: str) -> Fraction:
+        """Return the value of a dimension."""
+        return Fraction(self.values[name], self.scale)
+
     def enclosure(self, form: Form) -> Enclosure:
         """Return an enclosure of the value; both ends are equal when the value is known to be rational."""
         parts = self.parts(form)

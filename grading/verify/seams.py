@@ -14,7 +14,7 @@ from grading.verify.points import Point
 from grading.verify.reading import choice, fields, items, joined, truth
 from grading.verify.relations import EQUAL, NOT_BELOW, Relation
 from grading.verify.sides import Entry, Side, SideReader, side_length, side_title
-from grading.verify.unreadable import refuse
+from grading.verify.unreadable import UnreadableInput, refuse
 
 KINDS = ("plain", "topstitched", "lapped", "zip", "bound")
 # A notch that lies within this of a part's end belongs to the part (mm, at the base size).
@@ -53,7 +53,9 @@ class Seam:
 
     @property
     def is_exact(self) -> bool:
-        """Whether the sides must agree exactly: neither pi nor roots, and no proportion."""
+        """Whether the sides must agree exactly: neither pi nor roots, no proportion, no zip as it is sold."""
+        if any(entry.use.sold_in_lengths for entry in (*self.join, *self.to)):
+            return False
         longer, other = self.longer_and_other
         return self.factor is None and (longer - self.required_ease - other).is_rational
 
@@ -83,7 +85,7 @@ def _notch_relations(seam: Seam, title: str, join: Form, to: Form, base: Point) 
         left, right = (join, to.times(factor)) if seam.eased_join else (join.times(factor), to)
         yield Relation(title, left, right, EQUAL, seam.tolerance, says)
         return
-    slack = Fraction(0) if (join - to).is_rational else seam.tolerance
+    slack = Fraction(0) if seam.is_exact and (join - to).is_rational else seam.tolerance
     if seam.ease is None or seam.ease.is_zero:
         yield Relation(title, join, to, EQUAL, slack, says)
         return
@@ -166,7 +168,7 @@ class SeamReader:
                 start, end = entry.ends
                 return total(before) + (notch.at - start if entry.forward else end - notch.at)
             before.append(entry.length)
-        refuse("names a notch that does not lie on this side of the seam", path)
+        raise UnreadableInput("names a notch that does not lie on this side of the seam", path)
 
     def holds(self, entry: Entry, at: Form) -> bool:
         """Whether a place along the edge lies in the entry's part, at the base size."""

@@ -17,12 +17,13 @@ DIRECTIONS = ("forward", "backward")
 
 @dataclass(frozen=True, eq=False)
 class Use:
-    """A piece in one of its uses, or a zip as a rectangle (then it has no piece)."""
+    """A piece in one of its uses, or a zip as a rectangle (then it has no piece, and may not be shortened)."""
 
     name: str
     outline: Outline
     piece: Piece | None
     mirrored: bool
+    sold_in_lengths: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -111,8 +112,7 @@ class SideReader:
                 refuse("is a line and an edge at once", path)
             return self.line(given["line"], joined(path, "line"), direction == "forward")
         start, end = (
-            self.expressions.drawn(given[key], joined(path, key)) if key in given else None
-            for key in ("from", "to")
+            self.expressions.drawn(given[key], joined(path, key)) if key in given else None for key in ("from", "to")
         )
         return self.edge(given.get("edge"), joined(path, "edge"), start, end, direction == "forward")
 

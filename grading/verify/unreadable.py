@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NoReturn
 
 
-class UnreadableInput(Exception):  # noqa: N818  the name says what the input is, not that a program failed
+class UnreadableInput(Exception):
     """The pattern, the grade or the measured pieces cannot be read; `path` is where, `message` is why."""
 
     def __init__(self, message: str, path: str = "") -> None:

@@ -1,7 +1,13 @@
 from __future__ import annotations
 
-import pytest
+import contextlib
+import sqlite3
 
+import pytest
+from litestar.testing import TestClient
+
+from api.app import create_app
+from api.settings import Settings, sqlite_file
 from tests.api.conftest import Client
 from tests.api.support import NO_PATTERN, NOWHERE, ScriptedSolver, pattern_document
 
@@ -143,3 +149,18 @@ def test_a_check_counts_and_stores_nothing(client: Client) -> None:
     faulty = client.post("/checks", json={"document": {"name": "half"}}).json()
     assert (faulty["sound"], [fault["path"] for fault in faulty["faults"]]) == (False, ["pieces"])
     assert client.get("/patterns").json()["total"] == 0
+
+
+def test_a_locked_storage_is_a_problem_that_may_pass(
+    settings: Settings, solver: ScriptedSolver, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("api.storage.database.LOCK_WAIT_MILLISECONDS", 50)
+    file = sqlite_file(settings.database_url)
+    assert file is not None
+    with TestClient(create_app(settings, solver=solver)) as client:
+        with contextlib.closing(sqlite3.connect(file)) as other:
+            other.execute("BEGIN IMMEDIATE")
+            answer = client.post("/patterns", json={"document": pattern_document()})
+        assert (answer.status_code, answer.json()["type"]) == (503, "/problems/storage-unavailable")
+        assert answer.headers["retry-after"]
+        assert client.post("/patterns", json={"document": pattern_document()}).status_code == 201

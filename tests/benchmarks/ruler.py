@@ -2,7 +2,7 @@
 
 The judge takes the lengths of both sides of every seam and the ease as the designer wrote it. A seam is broken if
 the difference is more than it may be: nothing where both lengths and the ease can lie on the ruler exactly, the seam's
-tolerance where pi, a root, a proportion or an ease off the ruler leaves no exact answer.
+tolerance where pi, a root, a proportion, a bought zip or an ease off the ruler leaves no exact answer.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from grading.model import Model, build_model, pose
 from grading.model.seams import Seam, SeamEntry
 from grading.pipeline import Prepared, compile_document, read_document
 from grading.solve import solve
+from grading.solve.row import fraction
 from tests.benchmarks import demo
 
 SIZES = 200
@@ -28,6 +29,9 @@ SEED = 20_261_125
 RULERS = ("1 mm", "1/8 in")
 UNALTERED = Ruler(Fraction(1, 1000), in_inches=False)
 """So fine that the document's constants stay as they are written."""
+
+EXACT_ROOM = Fraction(1, 10**15)
+"""mm; the enclosures of equal arcs and slants on both sides are far narrower, every step of a ruler far wider."""
 
 Measured = Callable[[Form], Fraction]
 
@@ -64,7 +68,7 @@ def _on_ruler(pattern: Pattern, text: str, count: int) -> dict[str, Any]:
             continue
         nearest = solution.nearest
         rounded.append(_broken(drawn, ruler, lambda form, at=nearest: ruler.put(form.enclosure(at).low)))
-        recomputed = _recomputed(fine, pattern, ruler, nearest)
+        recomputed = _recomputed(fine, ruler, nearest)
         careful.append(_broken(drawn, ruler, lambda form, at=recomputed: ruler.put(form.enclosure(at).low)))
         own = prepared.model
         ours += _broken(own, ruler, lambda form, at=solution.printed: form.enclosure(at).low)
@@ -86,15 +90,15 @@ def _random_request(pattern: Pattern, generator: random.Random) -> Any:
     return read_request({"set": chosen, "others": "in proportion"})
 
 
-def _recomputed(
-    prepared: Prepared, pattern: Pattern, ruler: Ruler, nearest: Mapping[str, Fraction]
-) -> dict[str, Fraction]:
-    """A careful maker: the measures that are free are rounded first, the decided ones follow from them."""
-    values = dict(nearest)
-    for name in nearest:
-        if pattern.dimensions[name].sizing == "proportion":
-            values[name] = ruler.put(nearest[name])
-    return {**values, **prepared.compiled.follow(values)}
+def _recomputed(prepared: Prepared, ruler: Ruler, nearest: Mapping[str, Fraction]) -> dict[str, Fraction]:
+    """A careful maker: the dimensions that are free are rounded first, the decided ones are computed from them."""
+    decided = prepared.compiled.solution
+    values = {name: ruler.put(value) for name, value in nearest.items() if name not in decided}
+    for name, terms in decided.items():
+        values[name] = sum(
+            (fraction(coefficient) * (values[key] if key else 1) for key, coefficient in terms.items()), Fraction(0)
+        )
+    return values
 
 
 def _broken(model: Model, ruler: Ruler, measured: Measured) -> int:
@@ -107,8 +111,8 @@ def _is_broken(seam: Seam, ruler: Ruler, measured: Measured) -> bool:
     ease = seam.written_ease.constant
     low = eased.low - other.high * seam.factor - ease
     high = eased.high - other.low * seam.factor - ease
-    is_exact = seam.relation.form.is_rational and seam.factor == 1 and ruler.lies_on(ease)
-    room = Fraction(0) if is_exact else seam.tolerance
+    is_exact = seam.relation.tolerance is None and ruler.lies_on(ease)
+    room = EXACT_ROOM if is_exact else seam.tolerance
     return not (-room <= low and high <= room)
 
 

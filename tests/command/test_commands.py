@@ -38,7 +38,7 @@ def test_a_sound_pattern_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", "--json", str(PATTERN)]) == 0
     content = json.loads(capsys.readouterr().out)
     assert content["faults"] == []
-    assert content["parts"]["seams"] == len(pattern()["seams"])
+    assert content["counts"]["seams"] == len(pattern()["seams"])
 
 
 def test_an_unsound_pattern_is_refused_with_its_faults(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -44,7 +44,8 @@ def refusing(monkeypatch: pytest.MonkeyPatch, error: BaseException) -> None:
     def refuse(data: Any) -> None:
         raise error
 
-    monkeypatch.setitem(vars(grading), "read_document", refuse)
+    for entrance in ("read_document", "check_document"):
+        monkeypatch.setitem(vars(grading), entrance, refuse)
 
 
 def test_all_faults_are_listed_each_with_its_place_and_remedy(

@@ -1,0 +1,126 @@
+"""The judgement of a grade: its claims, derived from the pattern, and whether each holds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from grading.verify.chains import chain_claims
+from grading.verify.closures import closed_claims
+from grading.verify.expected import expected_at
+from grading.verify.fates import fate_claims
+from grading.verify.grade_claims import GradeClaims
+from grading.verify.lengths import PRINTED_DIGITS, length_or_none
+from grading.verify.measures import ruler_claims
+from grading.verify.nearest import nearest_claims, read_certificate
+from grading.verify.orders import order_claims
+from grading.verify.pattern import Head, Pattern, read_head, read_pattern
+from grading.verify.points import Point, point_of
+from grading.verify.printed import printed_claim, shown
+from grading.verify.relation_claims import Printed
+from grading.verify.relation_list import all_relations
+from grading.verify.requests import Request, wishes
+from grading.verify.unreadable import refuse
+from grading.verify.verdict import Claim, Verdict, verdict_of
+
+
+def judge(pattern: dict[str, Any], grade: dict[str, Any]) -> Verdict:
+    """Return the verdict on a grade: every claim that the pattern makes of it, judged in exact numbers.
+
+    Both are plain data as read from JSON. Raises `UnreadableInput` when one is no pattern or no grade at all.
+    """
+    if not isinstance(grade, dict) or grade.get("kind") != "grade":
+        refuse("is not a grade", "grade")
+    head = read_head(pattern)
+    lengths = head.dimensions.lengths
+    request, request_claims = _request(head, grade)
+    drawn = read_pattern(head, request)
+    point = _printed_point(drawn, grade)
+    chosen, stock_claims = _chosen(drawn, grade, point)
+    relations = all_relations(drawn, chosen)
+    expected = expected_at(drawn, point)
+    certificate = read_certificate(grade.get("certificate"), lengths, relations)
+    printed = Printed(drawn, point)
+    return verdict_of(
+        [
+            *(printed.relation_claim(relation) for relation in relations),
+            *stock_claims,
+            *closed_claims(drawn, expected.shapes),
+            *chain_claims(drawn),
+            *fate_claims(drawn, point),
+            *order_claims(drawn),
+            *printed.allowance_claims(),
+            *ruler_claims(drawn, point),
+            *printed.ease_claims(),
+            *printed.displacement_claims(certificate.nearest),
+            *nearest_claims(certificate, relations, lengths, wishes(request, lengths), drawn.ruler),
+            *request_claims,
+            *GradeClaims(expected, grade, chosen, certificate.nearest).all(),
+        ]
+    )
+
+
+def _request(head: Head, grade: Mapping[str, Any]) -> tuple[Request, list[Claim]]:
+    """Return the request that the grade answers; a named one must be the pattern's."""
+    size = grade.get("size")
+    if not isinstance(size, dict):
+        refuse("does not say which size it is: a name and a request", "grade.size")
+    request = head.request(size.get("request"), "grade.size.request")
+    claims = [
+        printed_claim(f"size.{shown(key)}", size[key], "nothing", False)
+        for key in size
+        if key not in {"name", "request"}
+    ]
+    title = size.get("name")
+    if title is None:
+        return request, [*claims, printed_claim("size.name", None, "nothing", "name" in size)]
+    written = head.named_request(title) if isinstance(title, str) else None
+    if written is None:
+        return request, [*claims, printed_claim("size.name", title, "a size of the pattern, or nothing", False)]
+    same = head.request(written, f"sizes.{title}") == request
+    right = f"the request of the size {shown(title)}"
+    return request, [
+        *claims,
+        printed_claim("size.name", title, shown(title), True),
+        printed_claim("size.request", size.get("request"), right, same),
+    ]
+
+
+def _printed_point(pattern: Pattern, grade: Mapping[str, Any]) -> Point:
+    """Return the printed values of the dimensions; without them nothing can be judged."""
+    given = grade.get("dimensions")
+    if not isinstance(given, dict):
+        refuse("has no dimensions", "grade.dimensions")
+    values = {}
+    for title in pattern.head.dimensions.lengths:
+        entry = given.get(title)
+        value = length_or_none(entry.get("value"), PRINTED_DIGITS) if isinstance(entry, dict) else None
+        if value is None:
+            refuse("is missing, or is no length", f"grade.dimensions.{title}.value")
+        values[title] = value
+    return point_of(values)
+
+
+def _chosen(pattern: Pattern, grade: Mapping[str, Any], point: Point) -> tuple[dict[str, Fraction], list[Claim]]:
+    """Return the stock value of each dimension from stock, with a claim that it is in stock."""
+    chosen: dict[str, Fraction] = {}
+    claims = []
+    given = grade.get("stock")
+    printed = pattern.ruler.printed
+    for title, dimension in pattern.head.dimensions.lengths.items():
+        if dimension.stock is None:
+            continue
+        values = pattern.head.stock[dimension.stock]
+        value = pattern.request.asked.get(title)
+        if value is None:
+            entry = given.get(title) if isinstance(given, dict) else None
+            value = length_or_none(entry, PRINTED_DIGITS)
+            text = ", ".join(printed(item) for item in values[:20])
+            says = f"{title} is bought as {shown(entry)}; in stock are {text}"
+            claims.append(Claim("stock", f"stock:{title}:listed", shown(entry), text, value in values, says))
+        if value is None or value not in values:
+            here = point.rational_of(title)
+            value = min(values, key=lambda item: abs(item - here))
+        chosen[title] = value
+    return chosen, claims
