@@ -53,7 +53,8 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     patterns.RevisionList,
     problems.Problem,
     problems.ProblemKind,
-    verifications.Verdict,
+    verifications.GradeVerdict,
+    verifications.MeasuredVerdict,
     verifications.VerificationRequest,
 )
 

@@ -43,7 +43,7 @@ _FACTOR = re.compile(rf"\s*(?P<sign>-?)(?:{_QUOTIENT}|(?P<decimal>{_NUMBER}))\s*
 _PERCENT = re.compile(rf"\s*(?P<sign>-?)(?P<value>{_NUMBER})\s*%\s*", re.ASCII)
 
 
-def _shown(value: object) -> str:
+def shown(value: object) -> str:
     """A value as it is told of in an error, not without end."""
     return "this" if isinstance(value, int) and abs(value) >= 10**MOST_DIGITS else repr(value)[:80]
 
@@ -53,7 +53,7 @@ class NotALength(ValueError):
 
     def __init__(self, text: object) -> None:
         self.text = text
-        super().__init__(f"{_shown(text)} is no length; write it as in '12.5 mm', '3 1/8 in' or '1.2 m'")
+        super().__init__(f"{shown(text)} is no length; write it as in '12.5 mm', '3 1/8 in' or '1.2 m'")
 
 
 class NotANumber(ValueError):
@@ -61,7 +61,7 @@ class NotANumber(ValueError):
 
     def __init__(self, text: object) -> None:
         self.text = text
-        super().__init__(f"{_shown(text)} is no number; write it as in '7/10', '1.25' or 5")
+        super().__init__(f"{shown(text)} is no number; write it as in '7/10', '1.25' or 5")
 
 
 def looks_like_length(text: str) -> bool:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from api.jobs.worker import Task
 
 KEPT_DOCUMENTS = 8
+UNREADABLE = "Send a sound pattern document, and a grade or measured pieces written as the description says."
 
 
 def check(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, Any]:
@@ -61,8 +62,8 @@ def judge(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, A
     try:
         verdict = verify.judge_measured(pattern, judged) if measured else verify.judge(pattern, judged)
     except verify.UnreadableInput as error:
-        remedy = "Send a pattern document, and a grade or measured pieces, as they are sent out."
-        raise Refusal("request", faults=[{"path": "$", "problem": str(error), "remedy": remedy}]) from error
+        fault = {"path": error.path or "$", "problem": error.message, "remedy": UNREADABLE}
+        raise Refusal("request", faults=[fault]) from error
     return dict(verdict.to_json())
 
 

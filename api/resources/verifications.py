@@ -14,7 +14,7 @@ from api.problems import documented
 from api.resources.answers import raw
 from api.resources.dependencies import AtBench
 from api.resources.patterns import WITH_BODY
-from api.schemas.verifications import Verdict, VerificationRequest
+from api.schemas.verifications import GradeVerdict, MeasuredVerdict, VerificationRequest
 
 
 class VerificationController(Controller):
@@ -24,7 +24,9 @@ class VerificationController(Controller):
     tags = ("Grades",)
 
     @post(operation_id="verify", summary="Verify a grade", status_code=200, responses=documented(*WITH_BODY))
-    async def verify(self, data: JSONBody[VerificationRequest], bench: AtBench) -> Response[Verdict]:
+    async def verify(
+        self, data: JSONBody[VerificationRequest], bench: AtBench
+    ) -> Response[GradeVerdict | MeasuredVerdict]:
         """Has a stored grade, a grade that is sent, or pieces measured at the table judged."""
         return raw(written(await _verdict(data, bench)).encode())
 

@@ -7,8 +7,11 @@ from typing import Annotated, Any, Self
 from pydantic import ConfigDict, Field, JsonValue, model_validator
 from pydantic.config import JsonDict
 
-from api.schemas.base import Envelope, GradeId, Request, without_null
+from api.schemas.base import Count, Envelope, GradeId, Request, without_null
+from api.schemas.grades import Claim
 from api.schemas.patterns import Document
+
+Closing = Annotated[str, Field(description="What no calculation can know.")]
 
 _FIELDS = ("grade_id", "document", "grade", "measured")
 _USES = (frozenset({"grade_id"}), frozenset({"document", "grade"}), frozenset({"document", "measured"}))
@@ -44,7 +47,36 @@ class VerificationRequest(Request):
         return self
 
 
-class Verdict(Envelope):
-    """What the independent verifier says."""
+class GradeVerdict(Envelope):
+    """What the independent verifier says of a grade."""
 
-    model_config = ConfigDict(extra="allow")
+    holds: Annotated[bool, Field(description="Whether every claim holds.")]
+    claims_held: Count
+    claims_made: Count
+    counts_by_kind: Annotated[dict[str, int], Field(description="How many claims there are of each kind.")]
+    failing: Annotated[list[Claim], Field(description="The claims that do not hold.")]
+    claims: Annotated[list[Claim], Field(description="Every claim, with both sides' numbers.")]
+    closing: Closing
+
+
+class MeasuredSeam(Envelope):
+    """What the measured pieces say of one seam."""
+
+    seam: Annotated[str, Field(description="The seam's name.", examples=["side"])]
+    verdict: Annotated[str, Field(description="Whether it can be sewn, or what to do.", examples=["ease it in"])]
+    join: Annotated[str, Field(description="The length of its join side.", examples=["381 mm"])]
+    to: Annotated[str, Field(description="The length of its other side.", examples=["380 mm"])]
+    difference: Annotated[str, Field(description="How far they are from fitting.", examples=["1 mm"])]
+    uncertainty: Annotated[str, Field(description="How sure the measuring is.", examples=["1 mm"])]
+    too_long: Annotated[str, Field(description="The side to trim, if any.", examples=["front.right"])]
+    too_short: Annotated[str, Field(description="The side to cut anew, if any.", examples=["back.left"])]
+    says: Annotated[str, Field(description="All of this in words.")]
+
+
+class MeasuredVerdict(Envelope):
+    """What the independent verifier says of pieces measured at the table."""
+
+    holds: Annotated[bool, Field(description="Whether every judged seam can be sewn as it is.")]
+    seams: Annotated[list[MeasuredSeam], Field(description="The seams that could be judged.")]
+    unmeasured: Annotated[list[str], Field(description="Seams of which not every edge was measured.")]
+    closing: Closing

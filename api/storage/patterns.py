@@ -29,8 +29,8 @@ class PatternStore:
 
     def __init__(self, session: AsyncSession, workshop: str) -> None:
         self._session, self._workshop = session, workshop
-        self._patterns = _Patterns(session=session)
-        self._revisions = _Revisions(session=session)
+        self._patterns = _Patterns(session=session, wrap_exceptions=False)
+        self._revisions = _Revisions(session=session, wrap_exceptions=False)
 
     async def create(self, pattern: str, name: str, revision: str, document: str) -> PatternRecord:
         """Writes a new pattern with its first revision."""

@@ -45,17 +45,17 @@ def _joint(before: tuple[str, Curve], after: tuple[str, Curve], allowances: dict
     (edge, curve), (other_edge, other) = before, after
     by, other_by = allowances[edge], allowances[other_edge]
     corner = curve.end
-    straight = (plus(corner, outwards(curve.way_in), by), plus(corner, outwards(other.way_out), other_by))
     turning = cross(curve.way_in, other.way_out)
-    if not turning and dot(curve.way_in, other.way_out) > 0:
-        return straight if by != other_by else (straight[0], straight[0])
-    met = min(meetings(curve, by, other, other_by), key=lambda place: _far(place, corner), default=None)
-    if met is None:
-        return straight
-    most = GREATEST_MITRE * max(by, other_by)
-    if turning < 0 and _far(met, corner) > most * most:
-        return straight
-    return met, met
+    runs_on = not turning and dot(curve.way_in, other.way_out) > 0
+    if not runs_on:
+        met = min(meetings(curve, by, other, other_by), key=lambda place: _far(place, corner), default=None)
+        most = GREATEST_MITRE * max(by, other_by)
+        if met is not None and (turning > 0 or _far(met, corner) <= most * most):
+            return met, met
+    end = plus(corner, outwards(curve.way_in), by)
+    if runs_on and by == other_by:
+        return end, end
+    return end, plus(corner, outwards(other.way_out), other_by)
 
 
 def _far(place: Place, corner: Place) -> Fraction:

@@ -77,6 +77,8 @@ def dot(left: Place, right: Place) -> Fraction:
 
 def size(way: Place) -> Fraction:
     """The length of a direction, exact along the axes, else to 40 digits from below."""
+    if not way[0] or not way[1]:
+        return abs(way[0] + way[1])
     return enclose_root(dot(way, way)).low
 
 

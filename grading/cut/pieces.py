@@ -52,8 +52,12 @@ def draw_pieces(model: Model, values: Mapping[str, Fraction]) -> dict[str, Drawn
 
 
 def _draw(piece: Piece, values: Mapping[str, Fraction], ruler: Ruler) -> DrawnPiece:
+    places: dict[int, Place] = {}
+
     def place(point: Point) -> Place:
-        return value_of(point.x, values), value_of(point.y, values)
+        if id(point) not in places:
+            places[id(point)] = value_of(point.x, values), value_of(point.y, values)
+        return places[id(point)]
 
     curves = tuple(
         (

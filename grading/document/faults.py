@@ -19,6 +19,9 @@ _REMEDIES = {
     "literal_error": "write one of the values named",
     "finite_number": "write an ordinary number",
 }
+_TELLING = frozenset({"sizewright", "finite_number"})
+"""Of several types that were tried, what these say is what is wrong."""
+_NUMBER_TYPES = frozenset({"int_type", "float_type"})
 _PROBLEMS = {
     "missing": "it is missing",
     "extra_forbidden": "no such field is known here",
@@ -33,7 +36,14 @@ def faults_of(error: ValidationError, data: Any, root: str = "") -> tuple[Fault,
         context: dict[str, Any] = item.get("ctx") or {}
         problem = context.get("problem") or _PROBLEMS.get(item["type"]) or f"{item['msg'][:1].lower()}{item['msg'][1:]}"
         remedy = context.get("remedy") or _REMEDIES.get(item["type"], "see the description of this field")
-        by_place.setdefault(path, Fault(path, str(problem)[:400], str(remedy)))
+        here = Fault(path, str(problem)[:400], str(remedy))
+        earlier = by_place.setdefault(path, here)
+        if item["type"] in _TELLING:
+            by_place[path] = here
+        elif earlier != here and item["type"] in _NUMBER_TYPES and earlier.remedy == _REMEDIES["string_type"]:
+            by_place[path] = Fault(
+                path, "it is neither a text nor a number", "write a length, in quotes or as a number"
+            )
     return tuple(fault for path, fault in by_place.items() if not _follows_from_parts(path, fault, by_place))
 
 

@@ -322,8 +322,7 @@ def _step_faults(index: Index) -> Iterator[Fault]:
             for place, name in enumerate(getattr(step, key)):
                 if name not in known:
                     yield _unknown(f"steps.{number}.{key}.{place}", what, name, known)
-        for reference in step.finishes:
-            yield from _entry_faults(f"steps.{number}.finishes", [reference], index)
+        yield from _entry_faults(f"steps.{number}.finishes", step.finishes, index)
         for match in MEASURE.finditer(step.text):
             if match["stray"] is not None:
                 yield Fault(f"steps.{number}.text", "a brace stands alone", "double it, or write a measure in braces")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from grading.document.contents import Opening
 from grading.document.dimensions import Dimension
 from grading.document.pattern import Pattern
 from grading.errors import Fault
@@ -42,6 +43,11 @@ def number_faults(pattern: Pattern) -> Iterator[Fault]:
         for key in ("usable_width", "thickness"):
             if getattr(material, key) is not None:
                 yield from _out_of_range(f"materials.{name}.{key}", getattr(material, key), pattern, Fraction(0))
+    for name, content in pattern.contents.items():
+        for key in ("least",) if isinstance(content, Opening) else ("ease", "stands_out"):
+            yield from _out_of_range(f"contents.{name}.{key}", getattr(content, key), pattern, Fraction(0))
+        for place, value in enumerate(() if isinstance(content, Opening) else content.object):
+            yield from _out_of_range(f"contents.{name}.object.{place}", value, pattern, Fraction(0))
     for name, seam in pattern.seams.items():
         if seam.tolerance is not None:
             yield from _out_of_range(f"seams.{name}.tolerance", seam.tolerance, pattern, Fraction(0), Fraction(1000))
@@ -69,7 +75,8 @@ def _dimension_faults(path: str, dimension: Dimension, pattern: Pattern) -> Iter
             )
         return
     base = read_length(dimension.base, pattern.unit)
-    if not 0 < base <= GREATEST_LENGTH:
+    can_be = 0 < base <= GREATEST_LENGTH
+    if not can_be:
         yield Fault(
             f"{path}.base", f"{print_length(base)} is no length of a bag", "give a length above 0 and at most 20 m"
         )
@@ -82,7 +89,7 @@ def _dimension_faults(path: str, dimension: Dimension, pattern: Pattern) -> Iter
             f"{print_length(least)} to {print_length(most)} is no range",
             "give the least first, then the greatest, at most 20 m",
         )
-    elif not least <= base <= most and dimension.sizing != "decided":
+    elif can_be and not least <= base <= most and dimension.sizing != "decided":
         yield Fault(
             f"{path}.base",
             f"{print_length(base)} lies outside its own limits, {print_length(least)} to {print_length(most)}",

@@ -9,7 +9,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, StringConstraints
 from pydantic_core import PydanticCustomError
 
 from grading.document.expressions import RESERVED, ExpressionFault, parse
-from grading.exact import NotALength, NotANumber, looks_like_length, read_length, read_number, read_percentage
+from grading.exact import NotALength, NotANumber, looks_like_length, read_length, read_number, read_percentage, shown
 
 MOST_NAME = 60
 MOST_TEXT = 2000
@@ -30,7 +30,9 @@ def _length(value: str | float) -> str | float:
     try:
         read_length(value)
     except NotALength:
-        raise fault(f"{value!r} is no length", "write it as in '12.5 mm', '3 1/8 in', '1.2 m', or a number") from None
+        raise fault(
+            f"{shown(value)} is no length", "write it as in '12.5 mm', '3 1/8 in', '1.2 m', or a number"
+        ) from None
     return value
 
 
@@ -48,13 +50,13 @@ def _factor(value: str | float) -> str | float:
     try:
         read_number(value)
     except NotANumber:
-        raise fault(f"{value!r} is no factor", "write it as in '7/10', '1.25' or 2") from None
+        raise fault(f"{shown(value)} is no factor", "write it as in '7/10', '1.25' or 2") from None
     return value
 
 
 def _percentage(value: str) -> str:
     if read_percentage(value) is None:
-        raise fault(f"{value!r} is no percentage", "write it as in '3 %'")
+        raise fault(f"{shown(value)} is no percentage", "write it as in '3 %'")
     return value
 
 

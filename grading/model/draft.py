@@ -87,7 +87,9 @@ class Draft:
 
     def fault(self, path: str, problem: str, remedy: str) -> None:
         """Note a fault."""
-        self.faults.append(Fault(path, problem, remedy))
+        fault = Fault(path, problem, remedy)
+        if fault not in self.faults:
+            self.faults.append(fault)
 
     def refuse_faults(self) -> None:
         """Raise DocumentFaults if faults were noted."""

@@ -31,30 +31,29 @@ class Outcome:
 
 @dataclass(frozen=True)
 class FloatProgram:
-    """Least weighted square over a face, subject to rows that are not below zero; m rows, n dimensions.
+    """Least weighted square over a face, subject to rows that are not below zero; m rows, n dimensions, k free.
 
-    gram      (m, m) inner products of the scaled rows in the metric of the weights
+    legs      (m, k) scaled rows in the metric of the weights, each of length 1 (or 0: a constant row)
     scale     (m,) what each row was divided by
     at_rest   (m,) rows without their constants at the unconstrained minimum
     constants (m,) their constants
-    moves     (n, m) how each multiplier moves the point
+    half      (k, n) how each leg moves the point
     """
 
-    gram: Floats
+    legs: Floats
     scale: Floats
     at_rest: Floats
     constants: Floats
-    moves: Floats
+    half: Floats
     rest: Floats
     rest_value: float
 
     def solve(self, constants: Floats | None = None) -> Outcome:
         """Goldfarb and Idnani, A numerically stable dual method, Math. Programming 27 (1983), on the Gram matrix."""
         slack = (self.at_rest + (self.constants if constants is None else constants)) / self.scale
-        active, multipliers, infeasible = _dual_active_set(self.gram, slack)
-        rise = 0.5 * float(multipliers @ self.gram[np.ix_(active, active)] @ multipliers)
-        point = self.rest + self.moves[:, active] @ (multipliers / self.scale[active])
-        return Outcome(tuple(active), infeasible, self.rest_value + rise, point)
+        active, multipliers, infeasible = _dual_active_set(self.legs, slack)
+        way = multipliers @ self.legs[active]
+        return Outcome(tuple(active), infeasible, self.rest_value + 0.5 * float(way @ way), self.rest + way @ self.half)
 
 
 def prepare(
@@ -80,24 +79,37 @@ def prepare(
         return None
     if sizes.size and np.diag(root).min() < 1e-6:
         return None
-    normals = _dense(rows, index)
-    # With the scaled Cholesky factor as metric, both the Gram matrix and the moves are plain products.
-    half = np.linalg.solve(root, (spread / sizes).T) if sizes.size else np.zeros((0, len(names)))
-    pull = half @ (2 * heavy * (target - origin))
-    rest = origin + half.T @ pull
-    legs = half @ normals.T
-    gram = legs.T @ legs
-    lengths = np.sqrt(np.diag(gram))
+    # With the scaled Cholesky factor as metric, inner products of rows and their moves are plain products.
+    half = np.zeros((len(sizes), len(names)))
+    if sizes.size:
+        half = np.asarray(np.linalg.solve(root, (spread / sizes).T), dtype=np.float64)
+    rest = origin + half.T @ (half @ (2 * heavy * (target - origin)))
+    legs, at_rest = _legs(rows, index, half, rest)
+    lengths = np.sqrt((legs**2).sum(axis=1))
     scale = np.where(lengths > 1e-9 * max(1.0, float(lengths.max(initial=0.0))), lengths, 1.0)
     return FloatProgram(
-        gram=gram / np.outer(scale, scale),
+        legs=legs / scale[:, None],
         scale=scale,
-        at_rest=normals @ rest,
+        at_rest=at_rest,
         constants=np.array([float(row.get(CONSTANT, 0)) for row in rows]),
-        moves=half.T @ legs,
+        half=half,
         rest=rest,
         rest_value=float(heavy @ (rest - target) ** 2),
     )
+
+
+def _legs(rows: Sequence[Row], index: Mapping[str, int], half: Floats, rest: Floats) -> tuple[Floats, Floats]:
+    """The rows in the metric, and their values at rest without constants, from their few coefficients."""
+    entries = [
+        (place, index[name], float(value)) for place, row in enumerate(rows) for name, value in row.items() if name
+    ]
+    legs, at_rest = np.zeros((len(rows), len(half))), np.zeros(len(rows))
+    if entries:
+        places, columns = (np.array(part) for part in list(zip(*entries, strict=True))[:2])
+        values = np.array([value for _, _, value in entries])
+        np.add.at(legs, places, values[:, None] * half.T[columns])
+        np.add.at(at_rest, places, values * rest[columns])
+    return legs, at_rest
 
 
 def _dense(rows: Sequence[Row], columns: Mapping[str, int]) -> Floats:
@@ -109,29 +121,29 @@ def _dense(rows: Sequence[Row], columns: Mapping[str, int]) -> Floats:
     return matrix
 
 
-def _dual_active_set(gram: Floats, slack: Floats) -> tuple[list[int], Floats, bool]:
+def _dual_active_set(legs: Floats, start: Floats) -> tuple[list[int], Floats, bool]:
     active: list[int] = []
     multipliers = np.zeros(0)
-    start = slack
-    for _ in range(20 * len(slack) + 20):
-        slack = start + gram[:, active] @ multipliers
+    for _ in range(20 * len(start) + 20):
+        slack = start + legs @ (multipliers @ legs[active])
         slack[active] = 0.0
         worst = int(np.argmin(slack)) if slack.size else -1
         if worst < 0 or slack[worst] >= -SLACK:
             break
-        active, multipliers, infeasible = _add(gram, active, multipliers, worst, -float(slack[worst]))
+        active, multipliers, infeasible = _add(legs, active, multipliers, worst, -float(slack[worst]))
         if infeasible:
             return active, multipliers, True
     return active, multipliers, False
 
 
 def _add(
-    gram: Floats, active: list[int], multipliers: Floats, worst: int, lack: float
+    legs: Floats, active: list[int], multipliers: Floats, worst: int, lack: float
 ) -> tuple[list[int], Floats, bool]:
-    own = 0.0
+    own, leg = 0.0, legs[worst]
     while True:
-        ratios = np.linalg.solve(gram[np.ix_(active, active)], gram[active, worst]) if active else np.zeros(0)
-        reach = float(gram[worst, worst] - gram[worst, active] @ ratios)
+        some = legs[active]
+        ratios = np.linalg.solve(some @ some.T, some @ leg) if active else np.zeros(0)
+        reach = float(leg @ leg - (some @ leg) @ ratios)
         full = lack / reach if reach > FLAT else np.inf
         blocking = np.flatnonzero(ratios > 1e-12)
         steps = np.maximum(multipliers[blocking], 0.0) / ratios[blocking]

@@ -10,7 +10,7 @@ from sympy.polys.matrices import DomainMatrix
 
 from grading.form import CONSTANT
 from grading.solve.elimination import Elimination, eliminate
-from grading.solve.row import ZERO, Number, Row, add_to, value_of
+from grading.solve.row import ZERO, Number, Row, add_to, substituted, value_of
 
 
 class Undetermined(Exception):
@@ -28,6 +28,17 @@ class Face:
     elimination: Elimination
     free: tuple[str, ...]
     rows: Mapping[str, Row]
+
+    @property
+    def labels(self) -> set[str]:
+        """The labels of the rows that are zero on it."""
+        return {*self.elimination.independent, *self.elimination.implied}
+
+    def narrowed(self, rows: Mapping[str, Row]) -> Face:
+        """The part on which further rows are zero too; its elimination is of those alone. Raises Inconsistent."""
+        inner = eliminate({label: substituted(row, self.rows) for label, row in rows.items()}, self.free[::-1])
+        every = {name: substituted(row, inner.solution) for name, row in self.rows.items()}
+        return Face(inner, tuple(name for name in self.free if name not in inner.solution), every)
 
     def minimum(self, weight: Mapping[str, Number], pull: Mapping[str, Number]) -> dict[str, Number]:
         """The point with the least sum of weight × x² - pull × x. Raises Undetermined if it is not unique."""

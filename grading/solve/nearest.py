@@ -10,7 +10,7 @@ from sympy import QQ
 
 from grading.errors import Stopped
 from grading.form import CONSTANT
-from grading.solve.active import FloatProgram, prepare
+from grading.solve.active import prepare
 from grading.solve.elimination import Inconsistent, eliminate
 from grading.solve.face import Face, Undetermined, face_on, gradient_of
 from grading.solve.row import ZERO, Number, fraction, rational, tangent_row, value_of
@@ -25,6 +25,8 @@ ROUNDS = 200
 
 SLOW = 0.9
 """What part of the last way the next may be before ways are halved."""
+FLOATS = 1e-6
+"""Ways, in mm, below which floats are followed only while each is less than half of the last."""
 DIGITS = 30
 """Decimals kept of the points at which tangents are drawn."""
 
@@ -67,7 +69,7 @@ def nearest(task: Task, stop: Stop | None = None) -> Nearest:
 
 def guess_active(task: Task) -> tuple[str, ...]:
     """Which inequalities bind, in floats."""
-    return _float_step(task)[0]
+    return _float_step(task, _straight_face(task))[0]
 
 
 def settle(task: Task, guess: Sequence[str], stop: Stop | None = None) -> Nearest:
@@ -146,35 +148,48 @@ def _face(task: Task, active: Sequence[str]) -> Face:
     return face_on(rows, task.dimensions, task.order)
 
 
-def _float_step(task: Task) -> tuple[tuple[str, ...], dict[str, float] | None]:
+def _straight_face(task: Task) -> Face:
     try:
-        face = _face(task, ())
+        return _face(task, ())
     except Inconsistent as error:
         raise Infeasible(error.multipliers) from None
-    labels = list(task.inequalities)
-    program: FloatProgram | None = prepare(face, task.weight, task.wish, list(task.inequalities.values()))
+
+
+def _float_step(task: Task, straight: Face) -> tuple[tuple[str, ...], dict[str, float] | None]:
+    """The active set and the point in floats; the task may have more equations (tangents) than the straight face.
+
+    No point where floats cannot tell, or where it takes the exact method to say which rows exclude each other.
+    """
+    further = {label: task.equations[label] for label in task.equations.keys() - straight.labels}
+    try:
+        face = straight.narrowed(further) if further else straight
+    except Inconsistent:
+        return (), None
+    program = prepare(face, task.weight, task.wish, list(task.inequalities.values()))
     if program is None:
         return (), None
+    labels = list(task.inequalities)
     outcome = program.solve()
     point = dict(zip(face.rows, outcome.point.tolist(), strict=True))
-    return tuple(labels[index] for index in outcome.active), point
+    return tuple(labels[index] for index in outcome.active), None if outcome.infeasible else point
 
 
 def _follow_roots(task: Task, stop: Stop | None) -> Nearest:
     """Successive tangents: in floats until the points stand still, then exactly."""
-    at, part, before = _first_point(task), Fraction(1), float("inf")
+    straight = _straight_face(task)
+    at, part, before = _first_point(task, straight), Fraction(1), float("inf")
     guess: tuple[str, ...] = ()
     for _ in range(ROUNDS):
         poll(stop)
-        guess, point = _float_step(_on_tangents(task, at))
+        guess, point = _float_step(_on_tangents(task, at), straight)
         if point is None:
             break
-        target = {name: Fraction(value) for name, value in point.items()}
+        target = {name: Fraction(round(value * 2**44), 2**44) for name, value in point.items()}
         moved = float(_distance(at, target))
+        if moved < FLOATS and moved > before / 2:
+            break
         part, before = part if moved < SLOW * before else part / 2, moved
         at = _towards(at, target, part)
-        if moved < 1e-11:
-            break
     for _ in range(ROUNDS):
         found = settle(_on_tangents(task, at), guess, stop)
         values = {name: fraction(value) for name, value in found.values.items()}
@@ -201,16 +216,12 @@ def _on_tangents(task: Task, at: Mapping[str, Fraction]) -> Task:
     return task.changed(equations=equations, inequalities=inequalities)
 
 
-def _first_point(task: Task) -> dict[str, Fraction]:
+def _first_point(task: Task, straight: Face) -> dict[str, Fraction]:
     """The point on the rows without roots that is nearest, in proportion, to the wished and base values."""
     usual = max(task.start.values(), default=Fraction(1))
     start = {name: rational(task.start.get(name, usual)) for name in task.dimensions}
     weight = {name: 1 / value**2 if value else QQ(1) for name, value in start.items()}
-    try:
-        face = _face(task, ())
-    except Inconsistent as error:
-        raise Infeasible(error.multipliers) from None
-    point = face.minimum(weight, {name: 2 * weight[name] * value for name, value in start.items()})
+    point = straight.minimum(weight, {name: 2 * weight[name] * value for name, value in start.items()})
     return {name: round(fraction(value), DIGITS) for name, value in point.items()}
 
 

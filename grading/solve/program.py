@@ -20,7 +20,7 @@ MOST_STEPS = 10_000
 FINER = 1e-4
 """What one step of a measure weighs in the second order, in units of the least weight of a dimension."""
 SPARE = 1e-9
-"""Kept clear of bounds that are not whole numbers, in steps; what is found is judged exactly in any case."""
+"""Given to reaches, in steps, so that floats do not cut off their ends; what is found is judged exactly."""
 
 
 @dataclass(frozen=True)
@@ -171,7 +171,7 @@ def _add_bounds(model: WholeProgram, origin: _Origin, row: Row, bound: Bounds) -
             return lower <= upper
     model.row(
         {column: float(value) for column, value in terms.items()},
-        -INFINITY if least is None else float(least) + SPARE,
-        INFINITY if most is None else float(most) - SPARE,
+        -INFINITY if least is None else float(least),
+        INFINITY if most is None else float(most),
     )
     return True

@@ -128,7 +128,6 @@ class Expected:
             else:
                 length = self.length(finding.cut)
         bought = self.bought(finding)
-        says: Any = finding.says if finding.says is not None else OneOf((None, ""))
         return {
             "name": finding.name,
             "kind": finding.kind,
@@ -136,7 +135,7 @@ class Expected:
             "width": None if finding.width is None else self.length(finding.width),
             "length": length,
             "stock": None if bought is None else self.pattern.ruler.printed(bought),
-            "says": says,
+            "says": finding.says,
         }
 
     def bought(self, finding: Finding) -> Fraction | None:

@@ -27,7 +27,7 @@ class Finding:
     name: str
     kind: str
     count: int
-    says: str | None
+    says: str
     width: Form | None = None
     length: Form | None = None
     cut: Form | None = None
@@ -85,7 +85,7 @@ class FindingReader:
         kind = found[0]
         where = joined(path, kind)
         count = self.expressions.whole(given.get("count", 1), joined(path, "count"))
-        plain = Finding(title, kind, count, given.get("says"))
+        plain = Finding(title, kind, count, given.get("says", ""))
         if kind == "zip":
             return self.zip(plain, given[kind], where), {}
         if kind == "webbing":
@@ -165,7 +165,7 @@ class FindingReader:
         return replace(plain, width=width, length=length, cut=cut, raised=True)
 
     def hardware(self, plain: Finding, value: object, path: str) -> Finding:
-        """Return hardware; without words of its own it is called what it is."""
+        """Return hardware: what it is, and its own words after that."""
         given = fields(value, path, ("what",), ("width", "stock"))
         what = text(given["what"], joined(path, "what"))
         width = self.length(given, "width", path) if "width" in given else None

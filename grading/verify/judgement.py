@@ -11,7 +11,7 @@ from grading.verify.closures import closed_claims
 from grading.verify.expected import expected_at
 from grading.verify.fates import fate_claims
 from grading.verify.grade_claims import GradeClaims
-from grading.verify.lengths import PRINTED_DIGITS, length_or_none
+from grading.verify.lengths import PRINTED_DIGITS, VALUE_DIGITS, length_or_none
 from grading.verify.measures import ruler_claims
 from grading.verify.nearest import nearest_claims, read_certificate
 from grading.verify.orders import order_claims
@@ -95,7 +95,7 @@ def _printed_point(pattern: Pattern, grade: Mapping[str, Any]) -> Point:
     values = {}
     for title in pattern.head.dimensions.lengths:
         entry = given.get(title)
-        value = length_or_none(entry.get("value"), PRINTED_DIGITS) if isinstance(entry, dict) else None
+        value = length_or_none(entry.get("value"), VALUE_DIGITS) if isinstance(entry, dict) else None
         if value is None:
             refuse("is missing, or is no length", f"grade.dimensions.{title}.value")
         values[title] = value

@@ -24,6 +24,7 @@ INCH_UNITS = frozenset({"in", "ft", "yd"})
 FINEST_INCH = 64
 TYPED_DIGITS = 15
 PRINTED_DIGITS = 4000
+VALUE_DIGITS = 100
 LARGEST_BITS = 4096
 
 _LENGTH = re.compile(
@@ -166,6 +167,8 @@ def read_ruler(value: object, unit_name: str, path: str) -> Ruler:
 
 
 def _decimal(count: int, places: int) -> str:
+    if count.bit_length() > LARGEST_BITS:
+        return "very many digits of"
     digits = str(abs(count)).rjust(places + 1, "0")
     sign = "-" if count < 0 else ""
     return f"{sign}{digits[:-places]}.{digits[-places:]}"

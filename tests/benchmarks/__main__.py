@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read when numpy is loaded: one core each side
 
 from tests.benchmarks import grade, mutations, ruler
 

@@ -74,7 +74,9 @@ PATTERN: dict[str, Any] = {
             "clear": {"top": "30 mm"},
         }
     },
-    "contents": {"card": {"in": "pocket", "object": ["100 mm", "90 mm", "2 mm"], "ease": "10 mm", "stands_out": "45 mm"}},
+    "contents": {
+        "card": {"in": "pocket", "object": ["100 mm", "90 mm", "2 mm"], "ease": "10 mm", "stands_out": "45 mm"}
+    },
     "findings": {"loop": {"webbing": {"width": "20 mm", "length": "80 mm", "ends": {"by": "10 mm"}}, "count": "loops"}},
     "rules": {"shape": {"holds": "width >= height + 10", "because": "it lies on its long side"}},
     "sizes": {"small": {"scale": "4/5"}},
@@ -104,7 +106,8 @@ PI40 = Fraction(3141592653589793238462643383279502884197, 10**39)
 
 
 def mm(value: float | Fraction) -> str:
-    return f"{Fraction(value).limit_denominator(100)} mm"
+    number = Fraction(value)
+    return f"{number} mm" if number.denominator == 1 else f"{float(number)} mm"
 
 
 def about(value: float) -> str:
@@ -137,7 +140,8 @@ def rectangle(letter: str, w: float, h: float, allowances: tuple[float, float, f
         "notches": {},
         "lines": {},
         "cut": [
-            {"edge": edge, "start": near(*corners[i]), "end": near(*corners[(i + 1) % 4])} for i, edge in enumerate(ends)
+            {"edge": edge, "start": near(*corners[i]), "end": near(*corners[(i + 1) % 4])}
+            for i, edge in enumerate(ends)
         ],
     }
 
@@ -184,7 +188,9 @@ def size(across: float, along: float) -> dict[str, str]:
     return {"across": mm(across), "along": mm(along)}
 
 
-def row(letter: str, piece: str, step: int, cut: tuple[float, float], finished: tuple[float, float], **more: Any) -> dict[str, Any]:
+def row(
+    letter: str, piece: str, step: int, cut: tuple[float, float], finished: tuple[float, float], **more: Any
+) -> dict[str, Any]:
     plain = {
         "letter": letter,
         "piece": piece,
@@ -206,21 +212,29 @@ def row(letter: str, piece: str, step: int, cut: tuple[float, float], finished: 
     return plain | more
 
 
-def grade(name: str = "base") -> dict[str, Any]:
-    """The grade of the sizes `base` and `small`, on a ruler of 1 mm."""
+def grade(
+    name: str = "base", width: int | None = None, band: int | None = None, certified_width: int | None = None
+) -> dict[str, Any]:
+    """The grade of the sizes `base` and `small`, on a ruler of 1 mm.
+
+    With a width or a band given, everything that follows from them is printed accordingly; the certificate stays as it
+    is, or follows a width of its own.
+    """
     scale = Fraction(1) if name == "base" else Fraction(4, 5)
     wish = {"width": 200 * scale, "height": 150 * scale, "corner": 30 * scale, "depth": Fraction(60)}
     wish["pocket_height"] = 60 * scale
-    w = max(int(wish["width"]), 180)
+    nearest_width = certified_width or max(int(wish["width"]), 180)
+    w = width or nearest_width
     h, r, p = (int(wish[key]) for key in ("height", "corner", "pocket_height"))
     straight = 2 * (h - r) + (w - 2 * r)
     side = straight + pi * r
-    band = round(side)
-    nearest: dict[str, Fraction] = {**wish, "width": Fraction(w), "pocket_width": Fraction(w)}
-    nearest["band_length"] = straight + PI40 * r
+    band = band or round(side)
+    nearest: dict[str, Fraction] = {**wish, "width": Fraction(nearest_width), "pocket_width": Fraction(nearest_width)}
+    nearest["band_length"] = straight - w + nearest_width + PI40 * r
     values = {**{key: int(value) for key, value in nearest.items()}, "band_length": band}
+    values |= {"width": w, "pocket_width": w}
     # The width is held at its least: 2 (x - wish) / base².
-    pull = 2 * (w - wish["width"]) / Fraction(200) ** 2
+    pull = 0 if certified_width else 2 * (nearest_width - wish["width"]) / Fraction(200) ** 2
     finished = {"panel": (w, h), "band": (60, band), "pocket": (w, p)}
     band_piece = rectangle("B", band, 60, (10, 10, 10, 10))
     band_piece["notches"] = {"foot": {"edge": "top", "at": mm(Fraction(band, 2))}}
@@ -269,7 +283,7 @@ def grade(name: str = "base") -> dict[str, Any]:
                 "width": "20 mm",
                 "length": "100 mm",
                 "stock": None,
-                "says": None,
+                "says": "",
             }
         ],
         "steps": [

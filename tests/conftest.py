@@ -1,0 +1,33 @@
+"""What tests of all parts share: the demo patterns, read once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from grading.pipeline import Prepared, compile_document, read_document
+
+PATTERNS = Path(__file__).resolve().parents[1] / "demo_requests" / "patterns"
+DEMO_NAMES = ("market_tote", "allotment_tool_roll", "ferry_day_pack")
+
+
+@pytest.fixture(scope="session")
+def demo_documents() -> dict[str, dict[str, Any]]:
+    """The demo patterns as parsed JSON, by name; not to be changed in place."""
+    return {name: json.loads((PATTERNS / f"{name}.json").read_text(encoding="utf-8")) for name in DEMO_NAMES}
+
+
+@pytest.fixture(scope="session")
+def demo_prepared(demo_documents: dict[str, dict[str, Any]]) -> Callable[[str], Prepared]:
+    """Gives a demo pattern drawn and compiled for its own ruler, each made once."""
+    made: dict[str, Prepared] = {}
+
+    def prepared(name: str) -> Prepared:
+        if name not in made:
+            made[name] = compile_document(read_document(demo_documents[name]))
+        return made[name]
+
+    return prepared
