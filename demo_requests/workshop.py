@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from demo_requests.client import CSV, Answer, Client
+from demo_requests.picture import draw_sizes
 from demo_requests.table import cut_table
 from demo_requests.verification import Verdict, verify
 
@@ -31,15 +32,16 @@ def show(client: Client, document: dict[str, Any], folder: Path) -> Shown:
     stored = client.post("/patterns", {"document": document}).json()
     revision = f"/patterns/{stored['id']}/revisions/{stored['head']}"
     _write(folder / "pattern.json", client.get(revision).json()["document"])
-    cut_lists, verdicts = {}, []
+    cut_lists, grades, verdicts = {}, {}, []
     print(f"{document['name']}: stored as {revision}", flush=True)
     for size in SIZES:
         place = _graded(client, revision, size)
-        cut_lists[size] = _fetch(client, place, folder, size)
+        grades[size], cut_lists[size] = _fetch(client, place, folder, size)
         verdict = verify(folder / "pattern.json", folder / f"{size}.grade.json")
         verdicts.append(verdict)
         print(f"  {size}: {place}, {verdict.proven} of {verdict.claims} claims proven", flush=True)
         _complain(verdict)
+    (folder / "sizes.svg").write_text(draw_sizes(document["name"], grades), encoding="utf-8")
     print(f"\n{cut_table(cut_lists)}\n", flush=True)
     return Shown(len(SIZES), sum(each.proven for each in verdicts), sum(each.claims for each in verdicts))
 
@@ -49,15 +51,15 @@ def _graded(client: Client, revision: str, size: str) -> str:
     return answer.headers.get("location") or f"/grades/{answer.json()['id']}"
 
 
-def _fetch(client: Client, place: str, folder: Path, size: str) -> list[dict[str, Any]]:
-    grade = client.get(place).json()
+def _fetch(client: Client, place: str, folder: Path, size: str) -> tuple[dict[str, Any], list[dict[str, Any]]]:
+    grade: dict[str, Any] = client.get(place).json()
     cut_list = client.get(f"{place}/cut-list").json()
     _write(folder / f"{size}.grade.json", grade)
     _write(folder / f"{size}.cut_list.json", cut_list)
     _write(folder / f"{size}.proof.json", client.get(f"{place}/proof").json())
     _keep(folder / f"{size}.cut_list.csv", client.get(f"{place}/cut-list", accept=CSV))
     rows: list[dict[str, Any]] = cut_list["rows"]
-    return rows
+    return grade, rows
 
 
 def _complain(verdict: Verdict) -> None:
