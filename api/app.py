@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from contextlib import asynccontextmanager
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import msgspec
 from litestar import Litestar
@@ -77,11 +77,3 @@ def _pool_settings(settings: Settings) -> PoolSettings:
         idle=settings.worker_idle,
         memory=settings.worker_memory,
     )
-
-
-def __getattr__(name: str) -> Any:
-    """`app`, for servers that are told `api.app:app`: made from the environment when it is first asked for."""
-    if name == "app":
-        return create_app()
-    msg = f"module {__name__!r} has no attribute {name!r}"
-    raise AttributeError(msg)

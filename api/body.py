@@ -14,21 +14,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, NoReturn
 
+from api.operations.errors import Fault
+
 MOST_DEPTH = 40
 MOST_VALUES = 500_000
 MOST_DIGITS = 15
 MOST_NUMBER_TEXT = 40
 MOST_FAULTS = 100
 SHOWN_NAME = 60
-
-
-@dataclass(frozen=True)
-class ContentFault:
-    """One thing in a body that cannot be taken: where, what, and what would be right."""
-
-    path: str
-    problem: str
-    remedy: str
 
 
 class UnreadableBody(Exception):
@@ -38,7 +31,7 @@ class UnreadableBody(Exception):
 class ContentRefused(Exception):
     """The body is JSON but holds what cannot be taken; `faults` lists it."""
 
-    def __init__(self, faults: tuple[ContentFault, ...]) -> None:
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
         self.faults = faults
         super().__init__("; ".join(f"{fault.path}: {fault.problem}" for fault in faults))
 
@@ -99,7 +92,7 @@ def read_json(body: bytes) -> Any:
 def _bound_count(body: bytes) -> None:
     if body.count(b",") + body.count(b"[") + body.count(b"{") > MOST_VALUES:
         remedy = f"Send at most {MOST_VALUES} values."
-        raise ContentRefused((ContentFault("$", "The body holds too many values.", remedy),))
+        raise ContentRefused((Fault("$", "The body holds too many values.", remedy),))
 
 
 def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -127,8 +120,8 @@ def _constant(text: str) -> NoReturn:
     raise UnreadableBody(f"{text} is not a JSON number.")
 
 
-def _faults(value: Any) -> tuple[ContentFault, ...]:
-    faults: list[ContentFault] = []
+def _faults(value: Any) -> tuple[Fault, ...]:
+    faults: list[Fault] = []
     waiting: list[tuple[_Place, Any]] = [(_Place(None, "", 0), value)]
     while waiting and len(faults) < MOST_FAULTS:
         place, here = waiting.pop()
@@ -143,31 +136,29 @@ def _faults(value: Any) -> tuple[ContentFault, ...]:
     return tuple(faults[:MOST_FAULTS])
 
 
-def _faults_of(place: _Place, here: Any) -> list[ContentFault]:
+def _faults_of(place: _Place, here: Any) -> list[Fault]:
     if isinstance(here, _RefusedNumber):
         remedy = f"Write at most {MOST_DIGITS} digits, or the value as text."
-        return [ContentFault(str(place), f"{here[:MOST_NUMBER_TEXT]} cannot be kept exactly as typed.", remedy)]
+        return [Fault(str(place), f"{here[:MOST_NUMBER_TEXT]} cannot be kept exactly as typed.", remedy)]
     if isinstance(here, str):
         return _text_faults(place, here)
     if not isinstance(here, dict):
         return []
     repeated = here.repeated if isinstance(here, _Repeating) else ()
-    twice = [
-        ContentFault(str(place), f"{_shown(name)} is written more than once.", "Keep one of them.") for name in repeated
-    ]
+    twice = [Fault(str(place), f"{_shown(name)} is written more than once.", "Keep one of them.") for name in repeated]
     return twice + [fault for name in here for fault in _text_faults(place, name)]
 
 
-def _text_faults(place: _Place, text: str) -> list[ContentFault]:
+def _text_faults(place: _Place, text: str) -> list[Fault]:
     if "\x00" in text:
-        return [ContentFault(str(place), "A text holds the character NUL.", "Leave that character out.")]
+        return [Fault(str(place), "A text holds the character NUL.", "Leave that character out.")]
     if not text.isascii() and any("\ud800" <= character <= "\udfff" for character in text):
-        return [ContentFault(str(place), "A text holds half of a character pair.", "Send whole characters.")]
+        return [Fault(str(place), "A text holds half of a character pair.", "Send whole characters.")]
     return []
 
 
-def _too_deep(shown: str) -> ContentFault:
-    return ContentFault(shown, f"Nested deeper than {MOST_DEPTH} levels.", f"Nest at most {MOST_DEPTH} levels deep.")
+def _too_deep(shown: str) -> Fault:
+    return Fault(shown, f"Nested deeper than {MOST_DEPTH} levels.", f"Nest at most {MOST_DEPTH} levels deep.")
 
 
 def _shown(name: str | int) -> str:

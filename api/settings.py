@@ -38,7 +38,8 @@ class Settings:
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] | None = None) -> Settings:
-        """Settings from the variables named in the DEVELOPERS file; what is not set keeps its default.
+        """Settings from DATABASE_URL and SIZEWRIGHT_HOST, _PORT, _BODY_LIMIT, _WORKERS, _QUEUE, _TIME_LIMIT,
+        _WORKER_IDLE and _WORKER_MEMORY; what is not set keeps its default.
 
         Raises UnusableSetting for a number that cannot be read or lies outside its bounds.
         """

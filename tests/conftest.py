@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from grading.pipeline import Prepared, compile_document, read_document
 
 PATTERNS = Path(__file__).resolve().parents[1] / "demo_requests" / "patterns"

@@ -74,6 +74,8 @@ class _Search:
     reasons: list[str] = field(default_factory=list)
     waiting: list[tuple[float, int, Ranges, tuple[float, ...]]] = field(default_factory=list)
     counted: int = 0
+    relaxed: Task = field(init=False)
+    program: FloatProgram | None = field(init=False)
 
     def run(self) -> Branch:
         self.relaxed = _relaxed(self.task, self.stock)

@@ -12,7 +12,7 @@ from grading.errors import Stopped
 from grading.form import CONSTANT
 from grading.solve.active import prepare
 from grading.solve.elimination import Inconsistent, eliminate
-from grading.solve.face import Face, Undetermined, face_on, gradient_of
+from grading.solve.face import Face, face_on, gradient_of
 from grading.solve.row import ZERO, Number, fraction, rational, tangent_row, value_of
 from grading.solve.task import Task
 
@@ -160,7 +160,8 @@ def _float_step(task: Task, straight: Face) -> tuple[tuple[str, ...], dict[str, 
 
     No point where floats cannot tell, or where it takes the exact method to say which rows exclude each other.
     """
-    further = {label: task.equations[label] for label in task.equations.keys() - straight.labels}
+    known = straight.labels
+    further = {label: row for label, row in task.equations.items() if label not in known}
     try:
         face = straight.narrowed(further) if further else straight
     except Inconsistent:
@@ -238,6 +239,3 @@ def _with_true_slopes(task: Task, found: Nearest) -> Nearest:
     reduced = eliminate(slopes, task.order)
     multipliers = reduced.multipliers(gradient_of(task.weight, task.wish, found.values))
     return Nearest(found.values, multipliers, found.active, found.cost)
-
-
-__all__ = ["Infeasible", "Nearest", "Stop", "Undetermined", "guess_active", "nearest", "poll", "settle"]

@@ -169,8 +169,15 @@ def _add_bounds(model: WholeProgram, origin: _Origin, row: Row, bound: Bounds) -
             upper = INFINITY if most is None else float(-ceil(fraction(-most * factor)))
             model.row({column: float(value * factor) for column, value in terms.items()}, lower, upper)
             return lower <= upper
+    rough = {column: float(value) for column, value in terms.items()}
+    whole = {column: float(round(value)) for column, value in rough.items() if model.whole[column] and round(value)}
+    if len(whole) > 1:
+        # One column for the whole part: the search then branches on it and not on each of its terms.
+        total = model.column(0.0, -MOST_STEPS, MOST_STEPS, whole=True)
+        model.row({**whole, total: -1.0}, 0.0, 0.0)
+        rough = {column: value - whole.get(column, 0.0) for column, value in rough.items()} | {total: 1.0}
     model.row(
-        {column: float(value) for column, value in terms.items()},
+        {column: value for column, value in rough.items() if value},
         -INFINITY if least is None else float(least),
         INFINITY if most is None else float(most),
     )

@@ -29,7 +29,10 @@ Values = Mapping[str, Fraction]
 def refused(
     problem: Problem, relations: Sequence[Relation], found: Values, error: OutOfReach, stop: Stop | None
 ) -> RulerOutOfReach:
-    """The error to raise, with an irreducible set of relations and remedies that were tried. Raises Stopped."""
+    """The error to raise: relations none of which can be spared, or measures, and remedies that were tried.
+
+    Where it is not shown that there is no size, all relations with a tolerance are named. Raises Stopped.
+    """
     at_fault = _at_fault(problem, relations, found, error, stop)
     blamed = named(at_fault) or _blamed_measures(problem, found, stop)
     remedies = [
@@ -44,30 +47,37 @@ def refused(
     return RulerOutOfReach(blamed, str(problem.ruler), remedy)
 
 
-def _fails(problem: Problem, relations: Iterable[Relation], found: Values, stop: Stop | None) -> bool:
+def _fails(problem: Problem, relations: Iterable[Relation], found: Values, stop: Stop | None) -> bool | None:
+    """Whether there is no size on the ruler with these relations; None where none was found and that is all."""
     try:
         put_on_ruler(problem, tuple(relations), found, stop)
-    except OutOfReach:
-        return True
+    except OutOfReach as error:
+        return True if error.shown else None
     return False
 
 
 def _at_fault(
     problem: Problem, relations: Sequence[Relation], found: Values, error: OutOfReach, stop: Stop | None
 ) -> list[Relation]:
+    if not error.shown:
+        return [relation for relation in relations if relation.tolerance is not None]
     if _fails(problem, (), found, stop):
         return []
     shown = [relation for relation in relations if relation.id in error.labels or f"{relation.id}:pi" in error.labels]
     kept = [relation for relation in relations if relation.origin not in REACHED]
     suspects = shown if shown and _fails(problem, shown, found, stop) else kept
-    return spared(suspects, lambda some: _fails(problem, some, found, stop))
+    return spared(suspects, lambda some: _fails(problem, some, found, stop) is True)
+
+
+def _measuring(problem: Problem, places: Iterable[int]) -> Problem:
+    return replace(problem, measures=tuple(problem.measures[place] for place in places))
 
 
 def _blamed_measures(problem: Problem, found: Values, stop: Stop | None) -> list[RelationInConflict]:
     """Measures that cannot be on the ruler whatever the joins are."""
     places = spared(
         range(len(problem.measures)),
-        lambda some: _fails(replace(problem, measures=tuple(problem.measures[i] for i in some)), (), found, stop),
+        lambda some: _fails(_measuring(problem, some), (), found, stop) is True,
     )
     return [
         RelationInConflict(
@@ -85,7 +95,7 @@ def _finer_ruler(problem: Problem, relations: Sequence[Relation], found: Values,
     for part in INCH_PARTS if ruler.in_inches else METRIC_PARTS:
         finer = Ruler(ruler.step / part, ruler.in_inches)
         reach = {name: most / part for name, most in problem.reach.items()}
-        if not _fails(replace(problem, ruler=finer, reach=reach), relations, found, stop):
+        if _fails(replace(problem, ruler=finer, reach=reach), relations, found, stop) is False:
             return f"a ruler of {finer} would do"
     return None
 
@@ -97,17 +107,21 @@ def _larger_tolerance(
     at_fault: Sequence[Relation],
     stop: Stop | None,
 ) -> str | None:
-    loose = {relation.id: relation for relation in at_fault if relation.tolerance is not None}
-    if not loose:
+    """The least larger tolerance that does, for the joins at fault alone or else for all that have one."""
+    blamed = {relation.id: relation for relation in at_fault if relation.tolerance is not None}
+    every = {relation.id: relation for relation in relations if relation.tolerance is not None}
+    if not blamed:
         return None
-    part = INCH / 16 if problem.ruler.in_inches else Fraction(1, 2)
-    least = max(relation.tolerance or Fraction(0) for relation in loose.values())
-    for steps in range(1, LARGER_TOLERANCES + 1):
-        tolerance = (least // part + steps) * part
-        widened = [
-            replace(relation, tolerance=tolerance) if relation.id in loose else relation for relation in relations
-        ]
-        if not _fails(problem, widened, found, stop):
-            joins = " and ".join(relation.path for relation in loose.values())
-            return f"a tolerance of {problem.ruler.text(tolerance)} for {joins} would do"
+    where = " and ".join(relation.path for relation in blamed.values())
+    for loose, text in ((blamed, where), (every, "every join that has one")):
+        for tolerance in _larger(problem.ruler, loose.values()):
+            widened = [replace(each, tolerance=tolerance) if each.id in loose else each for each in relations]
+            if _fails(problem, widened, found, stop) is False:
+                return f"a tolerance of {problem.ruler.text(tolerance)} for {text} would do"
     return None
+
+
+def _larger(ruler: Ruler, relations: Iterable[Relation]) -> list[Fraction]:
+    part = INCH / 16 if ruler.in_inches else Fraction(1, 2)
+    widest = max(relation.tolerance or Fraction(0) for relation in relations)
+    return [(widest // part + steps) * part for steps in range(1, LARGER_TOLERANCES + 1)]

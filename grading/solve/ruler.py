@@ -16,6 +16,7 @@ from grading.solve.nearest import Infeasible, Stop, nearest, poll
 from grading.solve.program import Bounds, Program, Pull, least_change
 from grading.solve.row import Row, fraction, rational, row_of, stated_row, tangent_row, value_of
 from grading.solve.task import Task
+from grading.solve.whole import Undecided
 
 HEAVY = 100.0
 """How many times more a change of a fixed or asked dimension costs than the same of another."""
@@ -26,14 +27,20 @@ TRIES = 8
 PARTS = (1, 2, 4, 10, 100, 1000, 10**6)
 """Parts of a step to which dimensions that no measure decides are put, the coarsest that holds."""
 
+STILL = Fraction(1, 10**6)
+"""Parts of a step that count as no movement in what floats found."""
+
 Values = Mapping[str, Fraction]
 
 
 class OutOfReach(Exception):
-    """No size was found: labels of relations and measures known to be at fault, or none where all may be."""
+    """No size was found. `shown`: there is none, and not only none found.
 
-    def __init__(self, labels: Sequence[str] = ()) -> None:
-        self.labels = tuple(labels)
+    `labels` name relations and measures known to be at fault; where there are none all may be.
+    """
+
+    def __init__(self, labels: Sequence[str] = (), *, shown: bool) -> None:
+        self.labels, self.shown = tuple(labels), shown
         super().__init__(", ".join(self.labels))
 
 
@@ -47,6 +54,11 @@ class _Stage:
     rough: Mapping[str, float]
     equations: Mapping[str, Row]
     lattice: Lattice
+
+    @property
+    def held(self) -> set[str]:
+        """Dimensions that are fixed or asked for."""
+        return {name for relation in self.relations if relation.origin in REACHED for name in relation.form.names}
 
 
 def put_on_ruler(
@@ -62,16 +74,19 @@ def put_on_ruler(
     at, margins = found, dict.fromkeys((relation.id for relation in relations), Fraction(0))
     for _ in range(TRIES):
         poll(stop)
-        places = least_change(program, list(_bounds(stage, at, margins)), stop)
-        if places is None:
+        try:
+            places = least_change(program, list(_bounds(stage, at, margins)), stop)
+        except Undecided:
             break
+        if places is None:
+            raise OutOfReach(shown=True)
         values = _recovered(stage, places, margins, stop)
         if holds(problem, relations, values, found):
             return values
         at = values
         for relation, lack in broken_relations(relations, values):
             margins[relation.id] += lack
-    raise OutOfReach
+    raise OutOfReach(shown=False)
 
 
 def _staged(problem: Problem, relations: Sequence[Relation], found: Values) -> _Stage:
@@ -87,7 +102,7 @@ def _staged(problem: Problem, relations: Sequence[Relation], found: Values) -> _
             problem.dimensions, column_order(problem.dimensions), equations, problem.measures, problem.ruler.step
         )
     except OffRuler as error:
-        raise OutOfReach(error.labels) from None
+        raise OutOfReach(error.labels, shown=True) from None
     rough = {name: float(value) for name, value in found.items()}
     return _Stage(problem, tuple(relations), found, rough, equations, lattice)
 
@@ -106,10 +121,10 @@ def _measured(stage: _Stage) -> dict[str, float]:
 
 
 def _pulls(stage: _Stage) -> Iterator[Pull]:
-    kept = {name for relation in stage.relations if relation.origin in REACHED for name in relation.form.names}
+    held = stage.held
     for name in stage.problem.dimensions:
         value = stage.rough[name]
-        cost = (HEAVY if name in kept else 1.0) / max(abs(value), SMALL)
+        cost = (HEAVY if name in held else 1.0) / max(abs(value), SMALL)
         yield Pull(name, value, float(stage.problem.reach[name]), cost)
 
 
@@ -139,12 +154,17 @@ def _can_break(stage: _Stage, row: Row) -> bool:
 def _recovered(
     stage: _Stage, places: Mapping[str, Fraction], margins: Values, stop: Stop | None
 ) -> dict[str, Fraction]:
-    """The dimensions, exactly: from whole steps, and where some are loose the coarsest values that hold."""
-    values: dict[str, Fraction] = {}
+    """The dimensions, exactly: from whole steps, and where some are loose the coarsest values that hold.
+
+    Loose ones that are fixed or asked for keep their value where the search found no reason to move them.
+    """
+    step, values = stage.problem.ruler.step, dict[str, Fraction]()
+    unmoved = {name for name in stage.held if abs(places.get(name, step) - stage.found[name]) < step * STILL}
     for parts in PARTS:
-        part = stage.problem.ruler.step / parts
+        part = step / parts
         at = {name: rational(value) for name, value in places.items()}
         at |= {name: rational(part * round(places[name] / part)) for name in stage.lattice.loose}
+        at |= {name: rational(stage.found[name]) for name in unmoved}
         values = {name: fraction(value_of(row, at)) for name, row in stage.lattice.rows.items()}
         if not stage.lattice.loose or holds(stage.problem, stage.relations, values, stage.found):
             return values

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from grading.errors import Conflict, DocumentFaults, Fault
-from grading.exact import print_length
+from grading.exact import Ruler
 from grading.form import CONSTANT, Form
 from grading.model.problem import Problem, StockChoice
 from grading.model.relation import Origin, Relation, Sense
@@ -20,6 +20,9 @@ from grading.solve.remedies import refused
 from grading.solve.row import fraction, rational
 from grading.solve.ruler import OutOfReach, put_on_ruler
 from grading.solve.task import task_of
+
+MOST_LISTED = 8
+"""Stock values that a conflict lists one by one."""
 
 
 @dataclass(frozen=True)
@@ -54,7 +57,7 @@ def solve(
     """
     kept = _without(problem, withhold)
     branch = _nearest(kept, compiled, bool(withhold), stop)
-    chosen = [stock_relation(choice, branch.chosen[choice.dimension]) for choice in kept.stock]
+    chosen = [stock_relation(choice, kept.ruler, branch.chosen[choice.dimension]) for choice in kept.stock]
     found = {name: fraction(branch.point.values[name]) for name in problem.dimensions}
     relations = (*kept.relations, *chosen)
     try:
@@ -69,15 +72,17 @@ def solve(
     )
 
 
-def stock_relation(choice: StockChoice, value: Fraction | None = None) -> Relation:
+def stock_relation(choice: StockChoice, ruler: Ruler, value: Fraction | None = None) -> Relation:
     """The relation that a dimension has this value of its stock (or, without one, any: to be named in a conflict)."""
-    listed = " or ".join(print_length(each) for each in (choice.values if value is None else (value,)))
+    listed = [ruler.text(each) for each in (choice.values if value is None else (value,))]
+    if len(listed) > MOST_LISTED:
+        listed = [f"one of {len(listed)} from {listed[0]} to {listed[-1]}"]
     return Relation(
         id=stock_label(choice.dimension),
         origin=Origin.STOCK,
-        form=Form({choice.dimension: Fraction(1), CONSTANT: -(value or choice.wish)}),
+        form=Form({choice.dimension: Fraction(1), CONSTANT: -(choice.wish if value is None else value)}),
         sense=Sense.EQUAL,
-        says=f"{choice.dimension} is {listed}",
+        says=f"{choice.dimension} is {' or '.join(listed)}",
         because="it is sold in these sizes",
         path=f"dimensions.{choice.dimension}",
     )
@@ -133,7 +138,9 @@ def _conflict(problem: Problem, compiled: Compiled, labels: Iterable[str], reduc
     wanted = set(labels)
     wanted |= {ground for label in wanted for ground in compiled.grounds.get(label, ())}
     suspects = [relation for relation in problem.relations if relation.id in wanted]
-    suspects += [stock_relation(choice) for choice in problem.stock if stock_label(choice.dimension) in wanted]
+    suspects += [
+        stock_relation(choice, problem.ruler) for choice in problem.stock if stock_label(choice.dimension) in wanted
+    ]
     if reducible or any(relation.form.roots or relation.origin is Origin.STOCK for relation in suspects):
         suspects = spared(suspects, lambda some: _cannot_hold(problem, some))
     return Conflict(named(suspects))

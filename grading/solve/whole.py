@@ -11,7 +11,7 @@ import numpy as np
 
 from grading.errors import Stopped
 
-MOST_NODES = 50_000
+MOST_NODES = 20_000
 """Nodes of the search tree, after which the best point found so far stands."""
 SEED = 1
 INFINITY: float = highspy.kHighsInf
@@ -62,6 +62,10 @@ class WholeProgram:
         return lp
 
 
+class Undecided(Exception):
+    """The search ended without a point and without showing that there is none."""
+
+
 class _Quiet(highspy.Highs):
     """HiGHS without its banner, which is otherwise printed before output can be turned off."""
 
@@ -72,9 +76,9 @@ class _Quiet(highspy.Highs):
 
 
 def search(program: WholeProgram, stop: Callable[[], bool] | None) -> list[float] | None:
-    """The columns of the least-cost point, or None if there is none (or none was found within MOST_NODES).
+    """The columns of the least-cost point (the best found within MOST_NODES), or None if there is none.
 
-    One thread and a fixed seed: the same program always ends at the same point. Raises Stopped.
+    One thread and a fixed seed: the same program always ends at the same point. Raises Stopped, Undecided.
     """
     create: Callable[[], Any] = _Quiet
     solver = create()
@@ -103,7 +107,9 @@ def search(program: WholeProgram, stop: Callable[[], bool] | None) -> list[float
     status = solver.getModelStatus()
     if status in (highspy.HighsModelStatus.kOptimal, highspy.HighsModelStatus.kModelEmpty):
         return list(solver.getSolution().col_value)
+    if status == highspy.HighsModelStatus.kInfeasible:
+        return None
     has_point = solver.getInfo().primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     if status == highspy.HighsModelStatus.kSolutionLimit and has_point:
         return list(solver.getSolution().col_value)
-    return None
+    raise Undecided

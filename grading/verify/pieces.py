@@ -102,7 +102,7 @@ class PieceReader:
         optional = ("uses", "edges", "grain", "up", "on_fold", "strip", "notches", "lines")
         given = fields(value, path, ("outline", "layers"), optional)
         outline = self.outlines.outline(given["outline"], joined(path, "outline"))
-        if "up" in given and given["up"] not in outline.edges:
+        if "up" in given and name(given["up"], joined(path, "up")) not in outline.edges:
             refuse("names no edge of the piece", joined(path, "up"))
         return Piece(
             title,

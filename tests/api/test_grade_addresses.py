@@ -4,6 +4,7 @@ import json
 
 import pytest
 
+from api.operations.grades import Asked, make
 from tests.api.conftest import Client
 from tests.api.support import CONFLICT, NO_PATTERN, NOWHERE, ScriptedSolver, grade_document
 
@@ -27,6 +28,21 @@ def test_the_same_grade_is_made_once(client: Client, pattern: dict[str, str], so
     assert first.json() == second.json()
     assert second.headers["location"] == first.headers["location"]
     assert [task for task, _ in solver.asked].count("grade") == 1
+
+
+def test_of_two_requests_for_one_grade_the_slower_gets_what_the_quicker_stored(
+    client: Client, pattern: dict[str, str], solver: ScriptedSolver, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    scripted = solver.run
+
+    async def overtaken(task: str, **arguments: object) -> object:
+        monkeypatch.setattr(solver, "run", scripted)
+        quicker = await make(client.app.state.bench, pattern["id"], pattern["head"], Asked("mini", None, None))
+        assert quicker.new
+        return await scripted(task, **arguments)
+
+    monkeypatch.setattr(solver, "run", overtaken)
+    assert client.post(_grades_of(pattern), json={"size": "mini"}).status_code == 200
 
 
 def test_size_request_and_ruler_reach_the_solver(

@@ -7,6 +7,7 @@ import pytest
 from litestar.testing import TestClient
 
 from api.app import create_app
+from api.operations.patterns import add_revision
 from api.settings import Settings, sqlite_file
 from tests.api.conftest import Client
 from tests.api.support import NO_PATTERN, NOWHERE, ScriptedSolver, pattern_document
@@ -109,8 +110,6 @@ def test_a_head_that_moves_during_the_check_is_not_overwritten(
 
     async def slow_check(task: str, **arguments: object) -> object:
         monkeypatch.setattr(solver, "run", check)
-        from api.operations.patterns import add_revision
-
         bench = client.app.state.bench
         await add_revision(bench, pattern["id"], pattern_document("Quicker"), lambda head: head)
         return await check(task, **arguments)

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 import schemathesis
@@ -56,7 +56,7 @@ class Stored:
 def stored(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stored]:
     database = tmp_path_factory.mktemp("contract") / "sizewright.db"
     app = create_app(Settings(database_url=f"sqlite+aiosqlite:///{database}"))
-    with asgi.get_client(app) as client:
+    with asgi.get_client(cast("Any", app)) as client:
         kept = Stored(client, [json.loads(path.read_text()) for path in sorted(DEMO.glob("*.json"))])
         for document in kept.documents:
             pattern = _post(client, "/patterns", {"document": document})
@@ -77,7 +77,7 @@ def _post(client: asgi.ASGIClient, path: str, body: dict[str, Any]) -> dict[str,
 
 @schema.parametrize()
 @settings(max_examples=EXAMPLES, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck))
-def test_every_operation_keeps_its_word(case: schemathesis.Case, stored: Stored) -> None:
+def test_every_operation_keeps_its_word(case: schemathesis.Case[Any], stored: Stored) -> None:
     _use_what_is_stored(case, stored)
     name = case.operation.definition.raw["operationId"]
     excluded: list[CheckFunction] = [positive_data_acceptance] if name in HARD_TO_PLEASE else []
@@ -86,7 +86,7 @@ def test_every_operation_keeps_its_word(case: schemathesis.Case, stored: Stored)
     stored.fulfilled[name] += answer.status_code < 300
 
 
-def _use_what_is_stored(case: schemathesis.Case, stored: Stored) -> None:
+def _use_what_is_stored(case: schemathesis.Case[Any], stored: Stored) -> None:
     chance = int.from_bytes(sha256(repr((case.path_parameters, case.body, case.headers)).encode()).digest()[:4])
     if chance % 2:
         return
@@ -111,6 +111,6 @@ def _use_stored_content(body: dict[str, Any], document: dict[str, Any], grade: d
         body["size"] = SIZES[chance // 4 % len(SIZES)]
 
 
-def _valid(case: schemathesis.Case, location: ParameterLocation) -> bool:
+def _valid(case: schemathesis.Case[Any], location: ParameterLocation) -> bool:
     component = case.meta.components.get(location) if case.meta else None
     return component is not None and component.mode.is_positive

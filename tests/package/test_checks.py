@@ -42,7 +42,7 @@ def test_every_step_runs_and_one_failure_fails(
 
     monkeypatch.setattr(checks, "run", step)
     monkeypatch.setattr(checks, "steps", lambda: {str(at): [str(code)] for at, code in enumerate(codes)})
-    monkeypatch.setattr(checks, "MODULE", [str(tests)])
+    monkeypatch.setattr(checks, "PYTEST", [str(tests)])
     assert checks.main([]) == wanted
     assert ran == ["0", "1", "tests"]
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+
 from grading.document import read_pattern
 from grading.errors import DocumentFaults, Fault
 from grading.model import build_model
-
 from tests.patterns import GONE, changed, pouch, ruler_of
 
 Case = tuple[str, Any, str, str]

@@ -182,15 +182,20 @@ def test_caller_can_stop() -> None:
         solve(generated_problem(), stop=lambda: True)
 
 
-def test_stop_is_asked_again_and_again() -> None:
-    asked = []
+def test_stop_is_heeded_whenever_it_comes() -> None:
+    problem = generated_problem()
+    asked: list[int] = []
 
-    def stop() -> bool:
-        asked.append(True)
+    def count() -> bool:
+        asked.append(1)
         return False
 
-    solve(generated_problem(), stop=stop)
+    solve(problem, stop=count)
     assert len(asked) > 3
+    for patience in range(len(asked)):
+        left = iter(range(patience))
+        with pytest.raises(Stopped):
+            solve(problem, stop=lambda: next(left, None) is None)  # noqa: B023
 
 
 def random_problem(random: Random, dimensions: int, equations: int, inequalities: int) -> Problem:

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product
+from math import lcm
 from random import Random
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from ortools.sat.python import cp_model
 
 from grading.errors import RulerOutOfReach
-from grading.exact import enclose_pi
+from grading.exact import PI40, enclose_pi
 from grading.form import Form, dimension, hypotenuse, length
 from grading.model.problem import Problem
 from grading.model.relation import Origin
 from grading.solve import Solution, solve
+from grading.solve.ruler import put_on_ruler
 from tests.grading.solve.certificate import assert_certified, assert_on_ruler
 from tests.grading.solve.drafts import Draft, form
 from tests.grading.solve.generated import EIGHTH, generated_problem
@@ -120,6 +124,13 @@ def test_fixed_dimension_moves_by_one_step_at_most() -> None:
     assert printed == {"hem": 10, "panel": 100}
 
 
+def test_fixed_dimension_that_nothing_measures_keeps_its_value() -> None:
+    draft = Draft()
+    draft.fix("thickness", "2.5")
+    draft.measure(draft.proportion("panel", 100))
+    assert solved(draft.problem({"panel": "99.8"})).printed == {"thickness": Fraction(5, 2), "panel": 100}
+
+
 def test_stock_does_not_move_and_others_meet_it() -> None:
     draft = Draft(Fraction(5))
     draft.from_stock("zip", 300, [305])
@@ -216,7 +227,86 @@ def test_length_that_is_to_be_pi_exactly_is_refused() -> None:
     assert [relation.id for relation in caught.value.relations] == ["rule:strap"]
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+def test_ring_refusal_names_no_more_than_it_takes() -> None:
+    problem = generated_problem(1, Fraction(5))
+    problem = replace(
+        problem,
+        relations=tuple(replace(r, tolerance=Fraction(1, 10)) if r.tolerance else r for r in problem.relations),
+    )
+    with pytest.raises(RulerOutOfReach) as caught:
+        solve(problem)
+    named = [relation.id for relation in caught.value.relations]
+    assert any(label.startswith("seam:") for label in named)
+    assert len(named) < 12
+    for spare in named:
+        others = {label for label in named if label != spare}
+        kept = [r for r in problem.relations if r.id in others]
+        put_on_ruler(problem, kept, solve(problem_on_any_ruler(problem)).nearest)
+
+
+def problem_on_any_ruler(problem: Problem) -> Problem:
+    """The same nearest point without anything to measure."""
+    every = {name: Fraction(10**6) for name in problem.dimensions}
+    relations = tuple(replace(r, tolerance=Fraction(10**6)) if r.tolerance else r for r in problem.relations)
+    return replace(problem, measures=(), reach=every, relations=relations)
+
+
+@pytest.mark.parametrize("seed", [0, 5])
+def test_change_of_the_large_bag_is_what_cp_sat_finds(seed: int) -> None:
+    problem = without_roots(generated_problem(seed))
+    solution = solve(problem)
+    assert_on_ruler(problem, solution)
+    nearest, step = dict(solution.nearest), problem.ruler.step
+    model = cp_model.CpModel()
+    columns, costs = {}, []
+    for name in problem.dimensions:
+        at, reach = nearest[name] / step, problem.reach[name] / step
+        columns[name] = model.new_int_var((at - reach).__ceil__(), (at + reach).__floor__(), name)
+        moved = model.new_int_var(0, 10**8, f"{name} moved")
+        hundredths = round(at * 10_000)
+        model.add(moved >= 10_000 * columns[name] - hundredths)
+        model.add(moved >= hundredths - 10_000 * columns[name])
+        held = 100 if f"fixed:{name}" in {r.id for r in problem.relations} else 1
+        costs.append(round(10**6 * held * float(step) / max(float(nearest[name]), 20.0)) * moved)
+    for relation in problem.relations:
+        if relation.origin is Origin.FIXED:
+            continue
+        scale = lcm(*(value.denominator for value in relation.form.plain.values()), 1)
+        if not relation.form.is_rational:
+            scale = 10**9
+        total = sum(
+            round(scale * (relation.form.plain.get(n, 0) + PI40 * relation.form.pi.get(n, 0))) * columns[n] * int(step)
+            for n in sorted(relation.form.names)
+        ) + round(scale * relation.form.constant)
+        allowed = round(scale * (relation.tolerance or 0))
+        if relation.is_equation:
+            model.add(total <= allowed)
+            model.add(total >= -allowed)
+        else:
+            model.add(total >= 0)
+    model.minimize(sum(costs))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.random_seed = 1
+    assert solver.solve(model) == cp_model.OPTIMAL
+    other = {name: solver.value(column) * step for name, column in columns.items()}
+    assert change(problem, dict(solution.printed), nearest) == pytest.approx(change(problem, other, nearest), abs=2e-3)
+
+
+def without_roots(problem: Problem) -> Problem:
+    """The problem with each slanted length replaced by its extent along, which CP-SAT can take as it is."""
+    relations = []
+    for relation in problem.relations:
+        form = relation.form
+        straight = Form(form.plain, form.pi)
+        for area, factor in form.roots.items():
+            along = max(name for pair, _ in area.terms for name in pair if name.endswith("along"))
+            straight += dimension(along).times(factor)
+        relations.append(replace(relation, form=straight))
+    return replace(problem, relations=tuple(relations))
+
+
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(st.integers(0, 10**6))
 def test_change_is_the_least_of_all_points_on_the_ruler(seed: int) -> None:
     random = Random(seed)
