@@ -10,25 +10,45 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from grading.pipeline import (
+        answer_document,
+        chart_csv,
+        chart_document,
         check_document,
         compile_document,
         cut_list_csv,
+        difference,
+        difference_document,
         document_schema,
+        explain,
         grade_document,
         grade_size,
+        grade_sizes,
+        prepare,
         proof_document,
         read_document,
+        size_chart,
+        variant_of,
     )
 
 __all__ = [
+    "answer_document",
+    "chart_csv",
+    "chart_document",
     "check_document",
     "compile_document",
     "cut_list_csv",
+    "difference",
+    "difference_document",
     "document_schema",
+    "explain",
     "grade_document",
     "grade_size",
+    "grade_sizes",
+    "prepare",
     "proof_document",
     "read_document",
+    "size_chart",
+    "variant_of",
 ]
 
 

@@ -11,10 +11,11 @@ SizewrightError
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,63 @@ class RelationInConflict:
     path: str
 
 
+@dataclass(frozen=True)
+class ConflictBranch:
+    """Why one combination of stock values (and one way to turn a box) is a contradiction; exact.
+
+    The forms of the relations, each times its multiplier, pi as PI40, add up to a negative length without any
+    dimension; of inequalities the multipliers are above zero. The first multiplier is 1 or -1.
+    """
+
+    stock: Mapping[str, Fraction]
+    multipliers: Mapping[str, Fraction]
+    order: tuple[int, int, int] | None = None
+
+
+@dataclass(frozen=True)
+class ConflictSet:
+    """Relations that cannot hold together, none of which can be spared, and what shows it for every combination.
+
+    The certificate is empty where roots that differ take part (nothing is shown then but that no size was found), and
+    where there are too many combinations to list.
+    """
+
+    relations: tuple[RelationInConflict, ...]
+    certificate: tuple[ConflictBranch, ...]
+
+
+@dataclass(frozen=True)
+class ConflictLimit:
+    """What a relation in conflict needs, and what it could come to if all others of its set held; in words too."""
+
+    relation: str
+    needs: str
+    reaches: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """A change with which a size was found, on its ruler too: in words, and as a request where a request can ask it.
+
+    `distance` is the sum of |change| / max(|what it was|, 20 mm); 1 for each other choice of an option.
+    """
+
+    change: str
+    request: Mapping[str, Any] | None
+    distance: Fraction
+
+
+@dataclass(frozen=True)
+class Refused:
+    """What was asked when a conflict came up: the pattern's name, the size's name and request, the ruler."""
+
+    pattern: str
+    size: str | None
+    request: Mapping[str, Any]
+    ruler: str
+
+
 class SizewrightError(Exception):
     """The root of all errors that the library raises on purpose."""
 
@@ -60,10 +118,30 @@ class RequestFaults(SizewrightError):
 
 
 class Conflict(SizewrightError):
-    """Relations that cannot hold together; leaving out any one of them would let the others hold."""
+    """Relations that cannot hold together; leaving out any one of them would let the others hold.
 
-    def __init__(self, relations: Iterable[RelationInConflict]) -> None:
+    certificate  what shows it; see ConflictSet
+    further      sets that are left when what can give way in those before gives way
+    limits       what relations of the first set need, and what they could come to
+    remedies     changes that were tried and do, the nearest first
+    refused      what was asked, where a size was
+    """
+
+    def __init__(
+        self,
+        relations: Iterable[RelationInConflict],
+        certificate: Iterable[ConflictBranch] = (),
+        further: Iterable[ConflictSet] = (),
+        limits: Iterable[ConflictLimit] = (),
+        remedies: Iterable[Remedy] = (),
+        refused: Refused | None = None,
+    ) -> None:
         self.relations = tuple(relations)
+        self.certificate = tuple(certificate)
+        self.further = tuple(further)
+        self.limits = tuple(limits)
+        self.remedies = tuple(remedies)
+        self.refused = refused
         listed = "; ".join(f"{relation.says} ({relation.because})" for relation in self.relations)
         super().__init__(f"these cannot all hold: {listed}")
 

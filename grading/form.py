@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from types import MappingProxyType
 from typing import TypeVar
 
 from grading.exact import PI40, Enclosure, enclose_pi, enclose_root
@@ -20,7 +19,6 @@ CONSTANT = ""
 Values = Mapping[str, Fraction]
 """A value in mm for each dimension."""
 Key = TypeVar("Key")
-_NOTHING: Mapping[str, Fraction] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -64,9 +62,9 @@ def area_of(terms: Mapping[tuple[str, str], Fraction]) -> Area:
 class Form:
     """One length, exactly, as a sum over dimensions; see the module's text."""
 
-    plain: Mapping[str, Fraction] = field(default_factory=lambda: _NOTHING)
-    pi: Mapping[str, Fraction] = field(default_factory=lambda: _NOTHING)
-    roots: Mapping[Area, Fraction] = field(default_factory=lambda: MappingProxyType({}))
+    plain: Mapping[str, Fraction] = field(default_factory=dict)
+    pi: Mapping[str, Fraction] = field(default_factory=dict)
+    roots: Mapping[Area, Fraction] = field(default_factory=dict)
 
     def __add__(self, other: Form) -> Form:
         return Form(_sum(self.plain, other.plain), _sum(self.pi, other.pi), _sum(self.roots, other.roots))

@@ -6,15 +6,34 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from grading.compare import (
+    Chart,
+    Difference,
+    Explanation,
+    GradedSizes,
+    Refusal,
+    chart_table,
+    compare,
+    make_chart,
+    refusal_of,
+    write_answer,
+    write_chart,
+    write_difference,
+)
+from grading.compare import (
+    explain as explain,
+)
 from grading.document import Pattern, SizeRequest, pattern_schema, read_pattern, read_request
+from grading.document.options import choice_faults, full_choices, representative_choices, resolve, with_choices
 from grading.document.requests import BASE
-from grading.errors import Conflict, DocumentFaults, Fault, RequestFaults, RulerOutOfReach
+from grading.errors import Conflict, DocumentFaults, Fault, RequestFaults, RulerOutOfReach, SizewrightError, Stopped
 from grading.exact import Ruler, read_ruler
+from grading.fit import fit
 from grading.grade import Grade, cut_list_table, make_grade, write_grade
-from grading.model import Model, build_model, pose
+from grading.model import Model, build_model
 from grading.model.steps import unknown_measures
 from grading.proof import Claim, prove, write_proof
-from grading.solve import Compiled, compile_relations, solve
+from grading.solve import Compiled, compile_relations
 
 BASE_SIZE = "base"
 Stop = Callable[[], bool]
@@ -26,6 +45,14 @@ class Prepared:
 
     model: Model
     compiled: Compiled
+
+
+@dataclass(frozen=True)
+class Variant:
+    """What sizes must share to share what is prepared: the choice of every option, and the ruler."""
+
+    choices: tuple[tuple[str, str], ...]
+    ruler: Ruler
 
 
 @dataclass(frozen=True)
@@ -43,13 +70,23 @@ class Check:
 
 
 def read_document(data: object) -> Pattern:
-    """Read a pattern document from parsed JSON.
+    """Read a pattern document from parsed JSON; every combination of its options is looked at (of more than
+    MOST_COMBINATIONS a representative set, see `grading.document.options`).
 
     Raises DocumentFaults with all faults of its form, its names or its drawing, and Conflict if its seams and
     rules contradict each other whatever the size.
     """
     pattern = read_pattern(data)
-    compile_document(pattern)
+    faults: dict[tuple[str, str], Fault] = {}
+    for choices in representative_choices(pattern):
+        try:
+            compile_document(resolve(pattern, choices))
+        except DocumentFaults as refused:
+            for fault in refused.faults:
+                told = Fault(fault.path, fault.problem + with_choices(pattern, choices), fault.remedy)
+                faults.setdefault((fault.path, fault.problem), told)
+    if faults:
+        raise DocumentFaults(faults.values())
     return pattern
 
 
@@ -104,11 +141,62 @@ def grade_size(
     Conflict, RulerOutOfReach, Stopped.
     """
     name, wanted = find_request(document, size, request)
-    ruler = ruler_of(document, wanted)
-    if prepared is None or prepared.model.ruler != ruler or prepared.model.pattern is not document:
-        prepared = compile_document(document, ruler)
-    problem = pose(prepared.model, wanted)
-    return make_grade(prepared.model, problem, name, wanted, solve(problem, prepared.compiled, stop=stop))
+    pattern, ruler = resolved(document, wanted), ruler_of(document, wanted)
+    if prepared is None or prepared.model.ruler != ruler or prepared.model.pattern != pattern:
+        prepared = compile_document(pattern, ruler)
+    fitted = fit(prepared.model, prepared.compiled, wanted, stop)
+    options = full_choices(document, wanted.options or {})
+    return make_grade(prepared.model, fitted.problem, name, wanted, fitted.solution, fitted.choice, options)
+
+
+def resolved(document: Pattern, request: SizeRequest) -> Pattern:
+    """The pattern that is left by a request's choice of options. Raises RequestFaults."""
+    chosen = request.options or {}
+    faults = tuple(choice_faults(document, chosen.items(), "request.options"))
+    if faults:
+        raise RequestFaults(faults)
+    return resolve(document, chosen)
+
+
+def variant_of(document: Pattern, size: str | None = None, request: Mapping[str, Any] | None = None) -> Variant:
+    """Which variant of a pattern a size is graded in. Raises RequestFaults."""
+    _, wanted = find_request(document, size, request)
+    resolved(document, wanted)
+    choices = full_choices(document, wanted.options or {})
+    return Variant(tuple(choices.items()), ruler_of(document, wanted))
+
+
+def prepare(document: Pattern, variant: Variant) -> Prepared:
+    """Draw and compile one variant of a pattern: to be kept for all sizes of it."""
+    return compile_document(resolve(document, dict(variant.choices)), variant.ruler)
+
+
+def grade_sizes(document: Pattern, stop: Stop | None = None) -> GradedSizes:
+    """Grade every named size, base first; one that cannot be made is kept with the reason. Raises Stopped."""
+    kept: dict[Variant, Prepared] = {}
+    sizes: dict[str, Grade | Refusal] = {}
+    for name in dict.fromkeys((BASE_SIZE, *document.sizes)):
+        if stop is not None and stop():
+            raise Stopped
+        try:
+            variant = variant_of(document, size=name)
+            kept[variant] = kept.get(variant) or prepare(document, variant)
+            sizes[name] = grade_size(document, size=name, stop=stop, prepared=kept[variant])
+        except Stopped:
+            raise
+        except SizewrightError as refused:
+            sizes[name] = refusal_of(refused)
+    return GradedSizes(document, sizes)
+
+
+def size_chart(document: Pattern, stop: Stop | None = None) -> Chart:
+    """All named sizes beside each other; those that cannot be made are told with the reason. Raises Stopped."""
+    return make_chart(grade_sizes(document, stop))
+
+
+def difference(old: Pattern, new: Pattern, stop: Stop | None = None) -> Difference:
+    """What changes from one revision to another, in every size that both have. Raises Stopped."""
+    return compare(grade_sizes(old, stop), grade_sizes(new, stop))
 
 
 def check_document(data: object) -> Check:
@@ -152,6 +240,26 @@ def grade_document(grade: Grade) -> dict[str, Any]:
 def proof_document(grade: Grade) -> dict[str, Any]:
     """The proof of a grade as plain data for JSON."""
     return write_proof(grade)
+
+
+def chart_document(chart: Chart) -> dict[str, Any]:
+    """The size chart as plain data for JSON."""
+    return write_chart(chart)
+
+
+def chart_csv(chart: Mapping[str, Any]) -> str:
+    """The document of a size chart as CSV: a measure a row, a size a column."""
+    return chart_table(chart)
+
+
+def difference_document(difference: Difference) -> dict[str, Any]:
+    """The difference of two revisions as plain data for JSON."""
+    return write_difference(difference)
+
+
+def answer_document(explanation: Explanation) -> dict[str, Any]:
+    """The answer to a size request as plain data for JSON."""
+    return write_answer(explanation)
 
 
 def cut_list_csv(grade: Mapping[str, Any]) -> str:

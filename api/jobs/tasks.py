@@ -33,8 +33,9 @@ def check(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, A
 def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, str]:
     """A grade, its proof and its cut list as texts; refuses `document`, `request`, `conflict`, `ruler`, `stopped`."""
     try:
-        pattern, prepared = _prepared(arguments["document"])
-        result = grading.grade_size(pattern, **_asked(arguments), prepared=prepared, stop=stop)
+        pattern, asked = _pattern(arguments["document"]), _asked(arguments)
+        prepared = _prepared(arguments["document"], grading.variant_of(pattern, **asked))
+        result = grading.grade_size(pattern, **asked, prepared=prepared, stop=stop)
     except errors.DocumentFaults as error:
         raise Refusal("document", faults=_faults(error.faults)) from error
     except errors.RequestFaults as error:
@@ -81,10 +82,14 @@ def _asked(arguments: Mapping[str, Any]) -> dict[str, Any]:
 
 
 @lru_cache(KEPT_DOCUMENTS)
-def _prepared(text: str) -> tuple[Any, Any]:
-    """A pattern and what all of its sizes have in common; drawing and compiling are the same for each size."""
-    pattern = read_pattern(json.loads(text))
-    return pattern, grading.compile_document(pattern)
+def _pattern(text: str) -> Any:
+    return read_pattern(json.loads(text))
+
+
+@lru_cache(KEPT_DOCUMENTS)
+def _prepared(text: str, variant: Any) -> Any:
+    """What all sizes of a pattern with the same options on the same ruler have in common, drawn and compiled once."""
+    return grading.prepare(_pattern(text), variant)
 
 
 def _faults(faults: tuple[errors.Fault, ...]) -> list[dict[str, str]]:

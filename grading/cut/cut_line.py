@@ -47,7 +47,7 @@ def _joint(before: tuple[str, Curve], after: tuple[str, Curve], allowances: dict
     corner = curve.end
     turning = cross(curve.way_in, other.way_out)
     runs_on = not turning and dot(curve.way_in, other.way_out) > 0
-    if not runs_on:
+    if turning:
         met = min(meetings(curve, by, other, other_by), key=lambda place: _far(place, corner), default=None)
         most = GREATEST_MITRE * max(by, other_by)
         if met is not None and (turning > 0 or _far(met, corner) <= most * most):

@@ -4,6 +4,7 @@ from typing import Annotated, Any
 
 from pydantic import Discriminator, Field, Tag
 
+from grading.document.choices import When
 from grading.document.values import Expression, Length, Part, Reference, Text
 
 
@@ -17,6 +18,7 @@ class Object(Part):
     ease: Length = Field(0, description="The room it needs besides.", examples=["10 mm"])
     stands_out: Length = Field(0, description="How much of its height may stand out.", examples=["140 mm"])
     says: Text = Field("", description="What it is.", examples=["a magazine"])
+    when: When
 
 
 class Opening(Part):
@@ -25,6 +27,7 @@ class Opening(Part):
     opening: Expression = Field(description="Its length.", examples=["width - 40"])
     least: Length = Field(description="The least that will do.", examples=["110 mm"])
     says: Text = Field("", description="What must pass.", examples=["a hand"])
+    when: When
 
 
 def _kind(value: Any) -> str:

@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from grading.document.choices import When
 from grading.document.values import Expression, Name, Part, Text
 
 
@@ -45,3 +46,4 @@ class Covering(Part):
     says: Text = Field(
         "", description="Anything more to say.", examples=["the pocket runs from side seam to side seam"]
     )
+    when: When

@@ -4,6 +4,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
+from grading.document.choices import When
 from grading.document.values import Length, Name, Part, Text, fault
 
 
@@ -25,6 +26,7 @@ class Dimension(Part):
     kind: Literal["length", "count"] = Field(
         "length", description="A length, or a count such as the number of pleats.", examples=["count"]
     )
+    when: When
 
     @model_validator(mode="after")
     def _stock_goes_with_sizing(self) -> Self:

@@ -4,6 +4,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
+from grading.document.choices import When
 from grading.document.seams import Side
 from grading.document.values import Expression, Factor, Name, Part, Text, fault
 
@@ -82,6 +83,7 @@ class Finding(Part):
     hardware: Hardware | None = Field(None, description="Hardware.", examples=[{"what": "side-release buckle"}])
     count: int = Field(1, ge=1, le=200, description="How many.", examples=[2])
     says: Text = Field("", description="What it is for.", examples=["the handles"])
+    when: When
 
     @property
     def kind(self) -> str:

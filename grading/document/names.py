@@ -19,6 +19,7 @@ from grading.document.pieces import (
     SideEntry,
     TrapezoidOutline,
 )
+from grading.document.requests import SizeRequest
 from grading.document.rules import COMPARISON
 from grading.document.steps import MEASURE
 from grading.document.values import Expression
@@ -92,8 +93,9 @@ def _unknown_dimensions(path: str, value: Expression | None, pattern: Pattern) -
 
 
 def _expressions(pattern: Pattern) -> Iterator[Written]:
-    for place, value in enumerate(pattern.inside or ()):
-        yield f"inside.{place}", value
+    for key in ("inside", "outside"):
+        for place, value in enumerate(getattr(pattern, key) or ()):
+            yield f"{key}.{place}", value
     for name, piece in pattern.pieces.items():
         yield from ((f"pieces.{name}.{path}", value) for path, value in _piece_expressions(piece))
     for name, seam in pattern.seams.items():
@@ -179,6 +181,8 @@ def _material_and_stock_faults(pattern: Pattern) -> Iterator[Fault]:
 
 def _piece_faults(pattern: Pattern) -> Iterator[Fault]:
     for name, piece in pattern.pieces.items():
+        if not piece.layers:
+            yield Fault(f"pieces.{name}.layers", "no layer is left", "let one be there whatever is chosen")
         edges = edge_names(piece.outline)
         named = [(f"edges.{edge}", edge) for edge in piece.edges]
         named += [(f"notches.{notch}.edge", mark.edge) for notch, mark in piece.notches.items()]
@@ -293,13 +297,32 @@ def _size_faults(pattern: Pattern) -> Iterator[Fault]:
     if "base" in pattern.sizes:
         yield Fault("sizes.base", "the base size is always there", "leave it out, or name this size otherwise")
     for name, request in pattern.sizes.items():
-        yield from request_faults(request.set or (), pattern, f"sizes.{name}")
+        yield from request_faults(request, pattern, f"sizes.{name}")
 
 
-def request_faults(dimensions: Iterable[str], pattern: Pattern, path: str) -> Iterator[Fault]:
-    """Why the dimensions that a request sets cannot be set."""
+def request_faults(request: SizeRequest, pattern: Pattern, path: str) -> Iterator[Fault]:
+    """Why a request cannot be asked of this pattern (its options apart, which are resolved before)."""
+    yield from _unsettable(request.set or (), pattern, f"{path}.set")
+    for place, dimension in enumerate(request.keep or ()):
+        if dimension not in pattern.dimensions:
+            yield _unknown(f"{path}.keep.{place}", "dimension", dimension, pattern.dimensions)
+        elif pattern.dimensions[dimension].sizing != "proportion" or pattern.dimensions[dimension].kind == "count":
+            yield Fault(f"{path}.keep.{place}", f"{dimension!r} is not sized in proportion", "keep those that are")
+    uses = index_of(pattern).uses
+    for place, held in enumerate(request.hold or ()):
+        if held.in_ not in {None, "bag"} and held.in_ not in uses:
+            yield _unknown(f"{path}.hold.{place}.in", "use", str(held.in_), uses)
+        elif held.in_ in {None, "bag"} and pattern.inside is None:
+            yield Fault(f"{path}.hold.{place}", "the pattern does not say how much room is inside", "name a pocket")
+    if request.volume is not None and pattern.inside is None:
+        yield Fault(f"{path}.volume", "the pattern does not say how much room is inside", "ask by its measures instead")
+    if request.within is not None and pattern.outside is None:
+        yield Fault(f"{path}.within", "the pattern does not say how large it is outside", "ask by its measures instead")
+
+
+def _unsettable(dimensions: Iterable[str], pattern: Pattern, path: str) -> Iterator[Fault]:
     for dimension in dimensions:
-        here = f"{path}.set.{dimension}"
+        here = f"{path}.{dimension}"
         if dimension not in pattern.dimensions:
             yield _unknown(here, "dimension", dimension, pattern.dimensions)
         elif pattern.dimensions[dimension].kind == "count":

@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from grading.document.choices import Option
 from grading.document.contents import Content
 from grading.document.coverings import Covering
 from grading.document.dimensions import Dimension
@@ -38,6 +39,17 @@ class Pattern(Part):
     edition: Edition | None = Field(None, description="The publication.", examples=[{"system": "metric"}])
     inside: tuple[Expression, Expression, Expression] | None = Field(
         None, description="The room inside the bag: width, height, depth.", examples=[["width", "height", "depth"]]
+    )
+    outside: tuple[Expression, Expression, Expression] | None = Field(
+        None,
+        description="The size of the bag from outside, without bulk: width, height, depth.",
+        examples=[["width", "height + 10", "depth + 20"]],
+    )
+    options: dict[Name, Option] = Field(
+        {},
+        max_length=50,
+        description="Parts that may be left out or swapped.",
+        examples=[{"front_pocket": {"choices": ["none", "open"]}}],
     )
     dimensions: dict[Name, Dimension] = Field(
         min_length=1, max_length=MOST_PARTS, description="The named measures.", examples=[{"width": {"base": "360 mm"}}]

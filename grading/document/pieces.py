@@ -4,6 +4,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
+from grading.document.choices import When
 from grading.document.values import Expression, Name, Part, Reference, Text, fault
 
 Place = tuple[Expression, Expression]
@@ -150,6 +151,7 @@ class Notch(Part):
     at: Expression = Field(
         description='Distance along the edge from its start, or "middle".', examples=["width/2", "middle"]
     )
+    when: When
 
 
 class Line(Part):
@@ -160,6 +162,7 @@ class Line(Part):
     kind: Literal["placement", "topstitching", "quilting", "fold", "pleat"] = Field(
         "placement", description="What it is for.", examples=["fold"]
     )
+    when: When
 
 
 class Layer(Part):
@@ -176,6 +179,7 @@ class Layer(Part):
         None, description="How far inside the stitching line it ends, as foam does.", examples=["3 mm"]
     )
     says: Text = Field("", description="Anything more to say.", examples=["glue side towards the lining"])
+    when: When
 
     @property
     def title(self) -> str:
@@ -225,6 +229,7 @@ class Piece(Part):
     layers: tuple[Layer, ...] = Field(
         min_length=1, max_length=12, description="What it is cut from.", examples=[[{"material": "main"}]]
     )
+    when: When
 
     def named_uses(self, name: str) -> tuple[NamedUse, ...]:
         """Its uses, the default one named as the piece."""

@@ -1,17 +1,15 @@
 """Reading a pattern document: its form first, then everything that it names."""
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterator, Mapping
 
 from pydantic import ValidationError
 
 from grading.document.faults import faults_of
+from grading.document.frozen import TooDeep, frozen
 from grading.document.names import name_faults
+from grading.document.options import option_faults, representative_choices, resolve, with_choices
 from grading.document.pattern import Pattern
 from grading.errors import DocumentFaults, Fault
-
-GREATEST_DEPTH = 40
-"""How deep a document may be nested; no part of the format is deeper than ten."""
 
 
 def read_pattern(data: object) -> Pattern:
@@ -21,23 +19,25 @@ def read_pattern(data: object) -> Pattern:
     """
     if not isinstance(data, Mapping):
         raise DocumentFaults([Fault("document", "it is no object", "write a pattern document in braces")])
-    frozen = _frozen(data)
     try:
-        pattern = Pattern.model_validate(frozen)
+        plain = frozen(data, "document")
+    except TooDeep as error:
+        raise DocumentFaults([error.fault]) from None
+    try:
+        pattern = Pattern.model_validate(plain)
     except ValidationError as error:
-        raise DocumentFaults(faults_of(error, frozen)) from None
-    faults = tuple(name_faults(pattern))
+        raise DocumentFaults(faults_of(error, plain)) from None
+    faults = tuple(option_faults(pattern)) or tuple(_name_faults(pattern))
     if faults:
         raise DocumentFaults(faults)
     return pattern
 
 
-def _frozen(value: Any, depth: int = 0) -> Any:
-    """JSON arrays as tuples, since the document is immutable and read strictly."""
-    if depth > GREATEST_DEPTH:
-        raise DocumentFaults([Fault("document", f"it is nested more than {GREATEST_DEPTH} deep", "nest it less")])
-    if isinstance(value, Mapping):
-        return {key: _frozen(item, depth + 1) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return tuple(_frozen(item, depth + 1) for item in value)
-    return value
+def _name_faults(pattern: Pattern) -> Iterator[Fault]:
+    """The faults of names in each combination of options, each told once, with a combination that has it."""
+    seen: set[tuple[str, str]] = set()
+    for choices in representative_choices(pattern):
+        for fault in name_faults(resolve(pattern, choices)):
+            if (fault.path, fault.problem) not in seen:
+                seen.add((fault.path, fault.problem))
+                yield Fault(fault.path, fault.problem + with_choices(pattern, choices), fault.remedy)

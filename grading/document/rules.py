@@ -5,6 +5,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
+from grading.document.choices import When
 from grading.document.expressions import ExpressionFault, parse
 from grading.document.values import Part, Text, fault
 from grading.exact import looks_like_length
@@ -36,3 +37,4 @@ class Rule(Part):
         description="The reason, for whoever asks for a size that it forbids.",
         examples=["the handles go over a shoulder"],
     )
+    when: When

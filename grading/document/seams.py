@@ -4,6 +4,7 @@ from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
+from grading.document.choices import When
 from grading.document.pieces import SideEntry
 from grading.document.values import Ease, Factor, Length, Part, Reference, Text, fault
 
@@ -42,6 +43,7 @@ class Seam(Part):
     says: Text = Field(
         "", description="Anything more to say.", examples=["the side seam comes to lie on the bottom seam"]
     )
+    when: When
 
     @model_validator(mode="after")
     def _one_kind_of_ease(self) -> Self:

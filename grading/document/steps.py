@@ -5,6 +5,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from grading.document.choices import When
 from grading.document.values import Name, Part, Reference, Text
 
 MEASURE = re.compile(r"\{\{|\}\}|\{(?P<path>[^{}]*)\}|(?P<stray>[{}])")
@@ -40,3 +41,4 @@ class Step(Part):
     lays: tuple[Name, ...] = Field((), description="The coverings it lays.", examples=[["pocket_on_front"]])
     finishes: tuple[Reference, ...] = Field((), description="The edges it finishes.", examples=[["pocket.top"]])
     binds: tuple[Name, ...] = Field((), description="The bindings it sews.", examples=[["binding"]])
+    when: When

@@ -10,7 +10,7 @@ from grading.cut import CutFinding, DrawnPiece, Row, cut_findings, cut_list, dra
 from grading.document.requests import SizeRequest
 from grading.exact import Enclosure
 from grading.grade.steps import step_texts
-from grading.model import Model, Problem
+from grading.model import Choice, Model, Problem
 from grading.solve import Solution
 
 
@@ -32,6 +32,8 @@ class Grade:
     size_name: str | None
     request: SizeRequest
     solution: Solution
+    choice: Choice
+    options: Mapping[str, str]
     pieces: Mapping[str, DrawnPiece]
     seams: Mapping[str, SewnSeam]
     clearances: Mapping[str, Mapping[str, Fraction]]
@@ -46,7 +48,13 @@ class Grade:
 
 
 def make_grade(
-    model: Model, problem: Problem, size_name: str | None, request: SizeRequest, solution: Solution
+    model: Model,
+    problem: Problem,
+    size_name: str | None,
+    request: SizeRequest,
+    solution: Solution,
+    choice: Choice | None = None,
+    options: Mapping[str, str] | None = None,
 ) -> Grade:
     """Draw and cut everything at a solved size."""
     values = solution.printed
@@ -57,6 +65,8 @@ def make_grade(
         size_name=size_name,
         request=request,
         solution=solution,
+        choice=choice or Choice(),
+        options=options or {},
         pieces=pieces,
         seams=_sewn(model, values),
         clearances={

@@ -39,7 +39,7 @@ def cut_list_table(grade: Mapping[str, Any]) -> str:
     writer = csv.writer(output, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     for row in grade["cut_list"]:
-        writer.writerow([_cell(value) for value in _values(row)])
+        writer.writerow([cell(value) for value in _values(row)])
     return output.getvalue()
 
 
@@ -55,7 +55,7 @@ def _values(row: Mapping[str, Any]) -> list[Any]:
     ]
 
 
-def _cell(value: Any) -> str:
+def cell(value: Any) -> str:
     """A cell's text; one that a spreadsheet would take for a formula is led by an apostrophe."""
     text = "" if value is None else str(value)
     return f"'{text}" if text.startswith(_FORMULA_STARTS) else text

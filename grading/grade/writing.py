@@ -9,7 +9,9 @@ from typing import Any
 from grading.cut import DrawnPiece, Row
 from grading.cut.geometry import Place
 from grading.cut.pieces import value_of
+from grading.document.requests import print_volume
 from grading.exact import Enclosure, Ruler
+from grading.fit.volume import inside_volume
 from grading.grade.grade import Grade
 from grading.grade.steps import enclosure_text, first_steps
 
@@ -23,6 +25,7 @@ def write_grade(grade: Grade) -> Json:
     """The grade as plain data. Lengths are texts with their unit, exact or within 0.01 mm."""
     model, ruler = grade.model, grade.model.ruler
     text = ruler.text
+    volume = inside_volume(model, grade.values)
     return {
         "format": 1,
         "kind": "grade",
@@ -31,6 +34,7 @@ def write_grade(grade: Grade) -> Json:
             "name": grade.size_name,
             "request": grade.request.model_dump(mode="json", by_alias=True, exclude_none=True),
         },
+        **({"options": dict(grade.options)} if grade.options else {}),
         "unit": model.pattern.unit,
         "ruler": str(ruler),
         "dimensions": _dimensions(grade),
@@ -38,6 +42,7 @@ def write_grade(grade: Grade) -> Json:
             {"path": item.path, "from": text(item.before), "to": text(item.after)} for item in model.alterations
         ],
         "stock": {name: text(value) for name, value in _bought(grade).items()},
+        **({} if volume is None else {"volume": print_volume(volume)}),
         "pieces": {name: _piece(drawn, grade) for name, drawn in grade.pieces.items()},
         "seams": {
             name: {
@@ -65,11 +70,18 @@ def write_grade(grade: Grade) -> Json:
         ],
         "steps": list(grade.steps),
         "certificate": {
+            **({} if grade.choice.scale is None else {"scale": str(grade.choice.scale)}),
+            **({"order": list(grade.choice.order)} if _is_turned(grade) else {}),
             "wish": _rationals(grade.problem.wish),
             "nearest": _rationals(grade.solution.nearest),
             "multipliers": _rationals(grade.solution.multipliers),
         },
     }
+
+
+def _is_turned(grade: Grade) -> bool:
+    """Whether the request left open how the bag is turned in its box."""
+    return grade.request.within is not None and grade.request.within.turned == "any"
 
 
 def _maybe(text: Callable[[Fraction], str], value: Fraction | None) -> str | None:

@@ -3,6 +3,6 @@
 from grading.model.model import Model, build_model
 from grading.model.problem import Measure, Problem, StockChoice
 from grading.model.relation import Origin, Relation, Sense
-from grading.model.sizing import pose
+from grading.model.sizing import Choice, pose
 
-__all__ = ["Measure", "Model", "Origin", "Problem", "Relation", "Sense", "StockChoice", "build_model", "pose"]
+__all__ = ["Choice", "Measure", "Model", "Origin", "Problem", "Relation", "Sense", "StockChoice", "build_model", "pose"]

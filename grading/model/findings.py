@@ -18,8 +18,9 @@ from grading.model.seams import Parts, Side, read_side, total_length
 class Finding:
     """A finding as symbols.
 
-    `length` is its length as cut; `is_measured` tells whether it must lie on the ruler (it is cut to
-    this length; elastic and binding are raised to the ruler, a zip that is not shortened is as it is bought). `stock` lists what may be bought, in mm, for a zip that is shortened.
+    `length` is its length as cut; `is_measured` tells whether it must lie on the ruler (it is cut to this length;
+    elastic and binding are raised to the ruler, a zip that is not shortened is as it is bought). `stock` lists what
+    may be bought, in mm, for a zip that is shortened.
     """
 
     name: str

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from grading.document.contents import Object
+from grading.document.requests import Held
 from grading.document.rules import COMPARISON
 from grading.form import Form, length
 from grading.model.cutting import width_across
@@ -67,16 +68,17 @@ def content_relations(parts: Parts) -> Iterator[Relation]:
                 path.replace(".", ":"), Origin.CONTENTS, opening - length(least), Sense.NOT_BELOW, says, because, path
             )
             continue
-        for key, form, says in _object_relations(parts, path, content):
+        for key, form, says in object_relations(parts, content):
             yield Relation(f"contents:{name}:{key}", Origin.CONTENTS, form, Sense.NOT_BELOW, says, because, path)
 
 
-def _object_relations(parts: Parts, path: str, content: Object) -> Iterator[tuple[str, Form, str]]:
+def object_relations(parts: Parts, content: Object | Held) -> Iterator[tuple[str, Form, str]]:
+    """That an object fits: the aspect, the form that is not below 0, and what it says."""
     draft = parts.draft
     width, height, depth = (draft.plain_length(value) for value in content.object)
     ease, stands_out = draft.plain_length(content.ease), draft.plain_length(content.stands_out)
     text = draft.ruler.text
-    if content.in_ == "bag" and draft.pattern.inside is not None:
+    if content.in_ in {"bag", None} and draft.pattern.inside is not None:
         room = [draft.stated(f"inside.{number}", value) for number, value in enumerate(draft.pattern.inside)]
         needed = (width + ease, height + ease - stands_out, depth + ease)
         for key, have, need in zip(("across", "along", "deep"), room, needed, strict=True):

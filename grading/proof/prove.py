@@ -12,6 +12,7 @@ from grading.proof.measures import displacement_claims, ease_claims, ruler_claim
 from grading.proof.nearest import nearest_claims
 from grading.proof.relations import relation_claims
 from grading.proof.shape import shape_claims
+from grading.proof.volume import volume_claims
 
 CLOSING = "Numbers checked; your cloth, quilting and sewing are not."
 
@@ -26,6 +27,7 @@ def prove(grade: Grade) -> tuple[Claim, ...]:
         *ease_claims(grade),
         *displacement_claims(grade),
         *nearest_claims(grade),
+        *volume_claims(grade),
     )
 
 

@@ -12,7 +12,7 @@ from grading.grade.steps import enclosure_text
 from grading.model import Origin, Relation, Sense
 from grading.proof.claims import Claim
 
-_HELD = {Origin.FIXED, Origin.ASKED}
+_HELD = {Origin.FIXED, Origin.KEPT, Origin.ASKED}
 
 
 def relation_claims(grade: Grade) -> Iterator[Claim]:

@@ -15,6 +15,7 @@ from grading.solve.elimination import Inconsistent
 from grading.solve.face import face_on
 from grading.solve.nearest import Infeasible, Nearest, Stop, nearest, poll, settle
 from grading.solve.row import Number, Row, rational
+from grading.solve.stock import stock_label
 from grading.solve.task import Task
 
 Ranges = tuple[tuple[int, int], ...]
@@ -37,11 +38,6 @@ class Branch:
 
     chosen: Mapping[str, Fraction]
     point: Nearest
-
-
-def stock_label(dimension: str) -> str:
-    """The id of the relation that a dimension has one of its stock values."""
-    return f"stock:{dimension}"
 
 
 def choose(task: Task, stock: Sequence[StockChoice], stop: Stop | None = None) -> Branch:

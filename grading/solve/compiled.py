@@ -16,7 +16,7 @@ from grading.solve.conflict import named, spared
 from grading.solve.elimination import Elimination, Inconsistent, eliminate
 from grading.solve.row import Row, fraction, row_of, stated_row
 
-REQUESTED = frozenset({Origin.FIXED, Origin.ASKED, Origin.STOCK})
+REQUESTED = frozenset({Origin.FIXED, Origin.KEPT, Origin.ASKED, Origin.STOCK})
 """Origins of equations that one size has and another has not."""
 
 

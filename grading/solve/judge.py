@@ -8,7 +8,7 @@ from fractions import Fraction
 from grading.model.problem import Problem
 from grading.model.relation import Origin, Relation
 
-REACHED = frozenset({Origin.FIXED, Origin.ASKED})
+REACHED = frozenset({Origin.FIXED, Origin.KEPT, Origin.ASKED})
 """Origins of equations that a printed size keeps only within the reach of their dimension."""
 
 

@@ -72,6 +72,12 @@ def solve(
     )
 
 
+def nearest_point(problem: Problem, compiled: Compiled | None = None, stop: Stop | None = None) -> dict[str, Fraction]:
+    """The nearest point alone, before the ruler, in mm. Raises Conflict, DocumentFaults, Stopped."""
+    branch = _nearest(problem, compiled, False, stop)
+    return {name: fraction(branch.point.values[name]) for name in problem.dimensions}
+
+
 def stock_relation(choice: StockChoice, ruler: Ruler, value: Fraction | None = None) -> Relation:
     """The relation that a dimension has this value of its stock (or, without one, any: to be named in a conflict)."""
     listed = [ruler.text(each) for each in (choice.values if value is None else (value,))]

@@ -17,26 +17,46 @@ JOIN, TO = "join", "to"
 
 
 class Corners:
-    """Corners that are one and the same place: sets that grow as seams are made (union by path halving)."""
+    """Corners that are one and the same place: sets that grow as seams are made, and that can be taken apart again."""
 
     def __init__(self) -> None:
         self._parents: dict[Corner, Corner] = {}
+        self._sizes: dict[Corner, int] = {}
+        self._joined: list[Corner] = []
 
     def root(self, corner: Corner) -> Corner:
         """Return the corner that stands for all that were brought together with this one."""
-        parents = self._parents
-        while (parent := parents.setdefault(corner, corner)) != corner:
-            parents[corner] = parents.setdefault(parent, parent)
-            corner = parents[corner]
+        while (parent := self._parents.get(corner)) is not None:
+            corner = parent
         return corner
 
     def unite(self, first: Corner, second: Corner) -> None:
-        """Bring two corners together."""
-        self._parents[self.root(first)] = self.root(second)
+        """Bring two corners together; the smaller set joins the larger, so that no way to a root is long."""
+        small, large = self.root(first), self.root(second)
+        if small == large:
+            return
+        sizes = self._sizes.get(small, 1), self._sizes.get(large, 1)
+        if sizes[0] > sizes[1]:
+            small, large = large, small
+        self._parents[small] = large
+        self._sizes[large] = sum(sizes)
+        self._joined.append(small)
 
     def are_one(self, first: Corner, second: Corner) -> bool:
         """Whether both were brought together."""
         return self.root(first) == self.root(second)
+
+    @property
+    def mark(self) -> int:
+        """How far things have come, to return to."""
+        return len(self._joined)
+
+    def return_to(self, mark: int) -> None:
+        """Take apart what was brought together since the mark."""
+        while len(self._joined) > mark:
+            small = self._joined.pop()
+            large = self._parents.pop(small)
+            self._sizes[large] -= self._sizes.get(small, 1)
 
 
 class _Ends:
@@ -71,21 +91,32 @@ def _inside(entry: Entry, at: Form) -> Corner:
 
 
 def chain_claims(pattern: Pattern) -> Iterator[Claim]:
-    """Yield a claim for each side that has several entries or is closed, in the order in which seams are made."""
+    """Yield a claim for each side that has several entries or is closed, in the order in which seams are made.
+
+    A seam of no step is judged with all other seams made.
+    """
     ends, corners = _Ends(), Corners()
-    made = [title for step in pattern.steps for title in step.makes]
-    order = list(dict.fromkeys(made))
-    later = [title for title in pattern.seams if title not in set(order)]
-    if not pattern.steps:
-        order, later = [], list(pattern.seams)
+    order = list(dict.fromkeys(title for step in pattern.steps for title in step.makes))
     for title in order:
         seam = pattern.seams[title]
         yield from _seam_claims(seam, ends, corners)
         _sew(seam, ends, corners)
-    for title in later:
-        _sew(pattern.seams[title], ends, corners)
-    for title in later:
-        yield from _seam_claims(pattern.seams[title], ends, corners)
+    made = set(order)
+    yield from _with_all_others([seam for title, seam in pattern.seams.items() if title not in made], ends, corners)
+
+
+def _with_all_others(seams: list[Seam], ends: _Ends, corners: Corners) -> Iterator[Claim]:
+    """Judge each seam with all others made: each half of the list in turn with the other half made."""
+    if len(seams) < 2:
+        for seam in seams:
+            yield from _seam_claims(seam, ends, corners)
+        return
+    middle, mark = len(seams) // 2, corners.mark
+    for now, others in ((seams[:middle], seams[middle:]), (seams[middle:], seams[:middle])):
+        for seam in others:
+            _sew(seam, ends, corners)
+        yield from _with_all_others(now, ends, corners)
+        corners.return_to(mark)
 
 
 def _sew(seam: Seam, ends: _Ends, corners: Corners) -> None:

@@ -16,14 +16,13 @@ from grading.verify.dimensions import Dimension
 from grading.verify.enclosures import PI40, PI40_SCALE, PI40_TOP
 from grading.verify.forms import PI_MARK, Root
 from grading.verify.lengths import Ruler
-from grading.verify.points import Point, point_of
+from grading.verify.points import Point, common_denominator, point_of
 from grading.verify.relations import Relation
 from grading.verify.unreadable import UnreadableInput
 from grading.verify.verdict import Claim
 
 # Where roots bind, values and slopes are known to 40 digits only; part of the format.
 ROOT_BOUND = Fraction(1, 10**9)
-MOST_BITS = 400_000
 _CHUNK = 4000
 
 
@@ -97,15 +96,11 @@ def nearest_claims(
     fault = certificate.faults[0] if certificate.faults else ""
     yield _claim("form", fault, "the certificate names every dimension, and only relations of this pattern")
     values = {title: certificate.nearest.get(title, dimension.base) for title, dimension in lengths.items()}
-    if _bits([*values.values(), *certificate.multipliers.values()]) > MOST_BITS:
+    if any(common_denominator(numbers.values()) is None for numbers in (values, certificate.multipliers)):
         yield _claim("relations", "the numbers of the certificate are too long to judge", "")
         return
     point = point_of(values)
     yield from _judged(certificate.multipliers, relations, lengths, wished, values, point, ruler)
-
-
-def _bits(numbers: Sequence[Fraction]) -> int:
-    return sum(number.numerator.bit_length() + number.denominator.bit_length() for number in numbers)
 
 
 def _claim(about: str, fault: str, says: str) -> Claim:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -114,10 +114,24 @@ class Point:
 
 
 NOTHING = Fraction(0)
+# Hostile numbers must not make every sum long; real certificates stay far below.
+MOST_BITS = 200_000
+
+
+def common_denominator(numbers: Iterable[Fraction]) -> int | None:
+    """Return the least common denominator, or None where it grows beyond what any size of a bag needs."""
+    scale = 1
+    for number in numbers:
+        scale = math.lcm(scale, number.denominator)
+        if scale.bit_length() > MOST_BITS:
+            return None
+    return scale
 
 
 def point_of(values: Mapping[str, Fraction]) -> Point:
-    """Return the point of the given values in mm."""
-    scale = math.lcm(1, *(value.denominator for value in values.values()))
+    """Return the point of the given values in mm; values without a common denominator of bounded size are refused."""
+    scale = common_denominator(values.values())
+    if scale is None:
+        refuse("the values of the dimensions have too many different denominators")
     whole = {name: value.numerator * (scale // value.denominator) for name, value in values.items()}
     return Point(scale, {"": scale, **whole})

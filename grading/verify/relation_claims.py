@@ -32,17 +32,20 @@ class Printed:
 
     def relation_claim(self, relation: Relation) -> Claim:
         """Return whether a relation holds: exactly, or within its slack."""
-        form, slack = relation.form, relation.slack
-        if form.is_rational:
-            low = high = self.point.rational(form)
+        slack, ruler = relation.slack, self.pattern.ruler
+        if relation.left.is_rational and relation.right.is_rational:
+            first, second = self.point.rational(relation.left), self.point.rational(relation.right)
+            low = high = first - second
+            left, right = ruler.printed(first), ruler.printed(second)
         else:
-            low, high = self.point.enclosure(form)
+            # The difference is enclosed as one form, in which pi and equal roots of both sides may cancel.
+            low, high = self.point.enclosure(relation.form)
+            left, right = self.text(relation.left), self.text(relation.right)
         holds = low >= -slack and (not relation.is_equation or high <= slack)
-        left, right = self.text(relation.left), self.text(relation.right)
         says = relation.says
         if not holds:
             must = "must be" if relation.is_equation else "must be at least"
-            within = f" within {self.pattern.ruler.printed(slack)}" if slack else ""
+            within = f" within {ruler.printed(slack)}" if slack else ""
             says = f"{says}: {left} {must} {right}{within}"
         return Claim(relation.kind, relation.name, left, right, holds, says)
 

@@ -30,7 +30,7 @@ from api.settings import Settings
 
 DEMO = Path(__file__).parents[2] / "demo_requests" / "patterns"
 ADDRESS = f"http://{asgi.HOST}"
-EXAMPLES = 25
+EXAMPLES = 20
 SIZES = ("base", "mini", "large")
 # A schema cannot say which documents are sound, which sizes a pattern allows, or which numbers are exact.
 HARD_TO_PLEASE = {"storePattern", "checkDraft", "addRevision", "makeGrade", "verify"}

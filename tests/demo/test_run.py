@@ -74,7 +74,7 @@ def test_another_port_is_taken_when_the_wanted_one_is(demo: Demo) -> None:
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_pattern_grades_cut_lists_and_proofs_are_written(demo: Demo, pattern: str) -> None:
-    wanted = {"pattern.json"}
+    wanted = {"pattern.json", "sizes.svg"}
     for size in SIZES:
         wanted |= {f"{size}.{part}" for part in ("grade.json", "cut_list.json", "cut_list.csv", "proof.json")}
     assert {path.name for path in (demo.out / pattern).iterdir()} == wanted

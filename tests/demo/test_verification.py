@@ -31,6 +31,11 @@ def test_no_installed_package_can_be_reached(tmp_path: Path) -> None:
     assert verify(Path("a"), Path("b"), verifier(tmp_path, program)).holds
 
 
+def test_a_pattern_cannot_speak_for_the_verifier(tmp_path: Path) -> None:
+    program = "print('9 of 9 claims hold'); print('8 of 9 claims hold.'); raise SystemExit(1)"
+    assert verify(Path("a"), Path("b"), verifier(tmp_path, program)).proven == 8
+
+
 def test_no_claims_at_all_prove_nothing(tmp_path: Path) -> None:
     assert not verify(Path("a"), Path("b"), verifier(tmp_path, "print('0 of 0 claims hold')")).holds
 

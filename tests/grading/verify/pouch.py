@@ -89,7 +89,7 @@ PATTERN: dict[str, Any] = {
             "finishes": ["pocket.top"],
         },
         {
-            "text": "Sew the band ({front_round.length}) round the front and the back; fix {loops} loops of {loop.length}.",
+            "text": "Sew the band ({front_round.length}) round front and back; fix {loops} loops of {loop.length}.",
             "action": "sew",
             "makes": ["front_round", "back_round"],
             "uses": ["loop"],
@@ -288,7 +288,7 @@ def grade(
         ],
         "steps": [
             "Hem the pocket by 20 mm and lay it 30 mm below the top.",
-            f"Sew the band ({about(side)}) round the front and the back; fix 2 loops of 100 mm.",
+            f"Sew the band ({about(side)}) round front and back; fix 2 loops of 100 mm.",
             "Hem {all} upper edges.",
         ],
         "certificate": {

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Any
 
 import pytest
 
 from grading.verify import UnreadableInput, judge
 from tests.grading.verify import pouch
+from tests.grading.verify.test_verdict import leaves, with_leaf
 
 Change = Callable[[dict[str, Any]], Any]
 
@@ -196,3 +198,33 @@ def test_a_pattern_that_makes_no_sense_is_unreadable_and_says_where(change: Chan
     with pytest.raises(UnreadableInput) as raised:
         judge(pattern, pouch.grade())
     assert raised.value.path
+
+
+JUNK = [
+    None,
+    7,
+    -1,
+    "",
+    "width",
+    "pi*width",
+    "front.top",
+    [],
+    {},
+    [[]],
+    {"at_least": "pi*width"},
+    "9" * 900,
+    True,
+    "0*width",
+]
+
+
+@pytest.mark.parametrize("junk", JUNK, ids=range(len(JUNK)))
+def test_junk_in_the_place_of_any_part_of_a_pattern_never_crashes(junk: object) -> None:
+    pattern = pouch.pattern()
+    places = {path[:depth] for path, _ in leaves(pattern) for depth in range(1, len(path) + 1)}
+    judged = 0
+    for path in sorted(places, key=str)[JUNK.index(junk) % 3 :: 3]:
+        with suppress(UnreadableInput):
+            judge(with_leaf(pattern, path, junk), pouch.grade())
+        judged += 1
+    assert judged > 50

@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from fractions import Fraction
 from typing import Any
 
@@ -86,10 +87,8 @@ def test_junk_in_the_place_of_any_part_is_rejected_without_a_crash(size: str, ju
         changed = with_leaf(grade, path, junk)
         if changed == grade:
             continue
-        try:
+        with suppress(UnreadableInput):
             assert not judge(pattern, changed).holds, path
-        except UnreadableInput:
-            pass
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -1,0 +1,117 @@
+"""Pieces of the solution map: where a set of inequalities binds, the nearest point is one affine function."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from grading.batch.points import Floats, Points, Vector, value_at
+from grading.solve.row import fraction
+
+BLOCK_BYTES = 1 << 19
+"""How much of the judged values is computed at a time: what a processor's cache holds; measured."""
+
+
+def matrix_of(vectors: Sequence[Vector], columns: int) -> Floats:
+    """Affine functions as the columns of a float matrix, each coefficient rounded once."""
+    rounded = [[float(fraction(value)) for value in vector] for vector in vectors]
+    return np.ascontiguousarray(np.array(rounded, dtype=np.float64).reshape(len(vectors), columns).T)
+
+
+@dataclass(frozen=True)
+class Piece:
+    """The nearest point where exactly these inequalities are held at zero, as an affine function of the parameters.
+
+    It is the nearest point of a size exactly where all `tests` are not below zero there: inequalities that are not
+    held keep their distance, and multipliers of those that are have their sign (Karush, Kuhn and Tucker; the sum of
+    weighted squares is convex). Tests that no parameter is in are left out if they hold.
+
+    point   each dimension in mm
+    tests   by the label of their inequality
+    """
+
+    active: tuple[str, ...]
+    point: Mapping[str, Vector]
+    tests: tuple[tuple[str, Vector], ...]
+    columns: int
+
+    @cached_property
+    def place(self) -> Floats:
+        """(columns, dimensions): the point in floats."""
+        return matrix_of(list(self.point.values()), self.columns)
+
+    @cached_property
+    def judge(self) -> Floats:
+        """(columns, tests): the tests in floats."""
+        return matrix_of([vector for _, vector in self.tests], self.columns)
+
+    def holds_at(self, point: Vector) -> bool:
+        """Whether the piece gives the nearest point there; exact."""
+        return all(value_at(vector, point) >= 0 for _, vector in self.tests)
+
+
+@dataclass(frozen=True)
+class Wall:
+    """Why there is no size: relations whose multiples sum to an affine function of the parameters alone, which has to
+    be zero (`is_equation`) or not below zero. The first of `labels` is the one that is named as failing."""
+
+    labels: tuple[str, ...]
+    gap: Vector
+    is_equation: bool
+
+    def stands_at(self, point: Vector) -> bool:
+        """Whether it excludes every size there; exact."""
+        value = value_at(self.gap, point)
+        return bool(value != 0) if self.is_equation else bool(value < 0)
+
+
+@dataclass
+class Tally:
+    """How many judgements floats could not make, and were made exactly."""
+
+    exact: int = 0
+
+
+def inside(piece: Piece, points: Points, rows: np.ndarray[tuple[int], np.dtype[np.intp]], tally: Tally) -> np.ndarray[
+    tuple[int], np.dtype[np.bool_]
+]:
+    """For which rows a piece gives the nearest point. Floats decide where their error bound lets them; the rest is
+    decided exactly."""
+    result = np.ones(len(rows), dtype=np.bool_)
+    if not piece.tests:
+        return result
+    error = points.error(piece.judge)
+    lowered = piece.judge.copy()
+    lowered[-1] -= error
+    whole = len(rows) == len(points)
+    step = max(16, BLOCK_BYTES // (8 * lowered.shape[1]))
+    values = np.empty((min(step, len(rows)), lowered.shape[1]))
+    for start in range(0, len(rows), step):
+        end = min(start + step, len(rows))
+        block = points.rough[start:end] if whole else points.rough[rows[start:end]]
+        some = np.matmul(block, lowered, out=values[: end - start])
+        doubtful = np.flatnonzero(some.min(axis=1) < 0)
+        if doubtful.size:
+            open_ones = ~(some[doubtful] < -2 * error).any(axis=1)
+            result[start + doubtful] = False
+            for place in start + doubtful[open_ones]:
+                tally.exact += 1
+                result[place] = piece.holds_at(points.exactly(int(rows[place])))
+    return result
+
+
+def excluded(wall: Wall, points: Points, rows: np.ndarray[tuple[int], np.dtype[np.intp]], tally: Tally) -> np.ndarray[
+    tuple[int], np.dtype[np.bool_]
+]:
+    """Which rows a wall excludes; where floats cannot tell, exactly."""
+    column = matrix_of([wall.gap], len(points.names))
+    error = float(points.error(column)[0])
+    values = (points.rough[rows] @ column)[:, 0]
+    result: np.ndarray[tuple[int], np.dtype[np.bool_]] = (values < -error) | ((values > error) & wall.is_equation)
+    for place in np.flatnonzero(np.abs(values) <= error):
+        tally.exact += 1
+        result[place] = wall.stands_at(points.exactly(int(rows[place])))
+    return result
