@@ -18,7 +18,7 @@ from pydantic.json_schema import models_json_schema
 
 from api import VERSION
 from api.resources.dependencies import DEPENDENCIES
-from api.schemas import checks, grades, health, patterns, problems, verifications
+from api.schemas import checks, comparisons, grades, health, patterns, problems, verifications
 from grading.document.schema import pattern_schema as document_schema
 
 if TYPE_CHECKING:
@@ -40,6 +40,9 @@ TAGS = {
 ENVELOPES: tuple[type[BaseModel], ...] = (
     checks.Check,
     checks.Unchecked,
+    comparisons.Answer,
+    comparisons.Chart,
+    comparisons.Difference,
     grades.CutList,
     grades.Grade,
     grades.GradeDocument,
@@ -138,7 +141,7 @@ def _complete(operation: dict[str, Any]) -> None:
         operation["parameters"] = parameters
     if "If-None-Match" in [parameter["name"] for parameter in parameters]:
         responses["304"] = {"description": "The state at hand is still this one."}
-    if operation["operationId"] == "readCutList":
+    if operation["operationId"] in ("readCutList", "readChart"):
         responses["200"]["content"]["text/csv"] = {"schema": {"type": "string"}}
     if operation["operationId"] in ("addRevision", "makeGrade"):
         responses["200"] = {**responses["201"], "description": "It was there already; this is where."}

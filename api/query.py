@@ -15,23 +15,27 @@ SHOWN = 60
 
 
 async def refuse_odd_query(request: Request[Any, Any, Any]) -> None:
-    """Raises RequestRefused unless each parameter is one of the handler's option `query`, a whole number, once."""
+    """Raises RequestRefused unless each parameter is one of the handler's option `query`, once, and a whole number.
+
+    Those in its option `query_names` are no numbers: the handler judges them itself.
+    """
     known: frozenset[str] = request.route_handler.opt.get("query", frozenset())
+    names: frozenset[str] = request.route_handler.opt.get("query_names", frozenset())
     given: dict[str, list[str]] = {}
     for name, value in request.query_params.multi_items():
         given.setdefault(name, []).append(value)
-    faults = [fault for name, values in given.items() for fault in _faults(name, values, known)]
+    faults = [fault for name, values in given.items() for fault in _faults(name, values, known, names)]
     if faults:
         raise RequestRefused(faults)
 
 
-def _faults(name: str, values: list[str], known: frozenset[str]) -> list[Fault]:
+def _faults(name: str, values: list[str], known: frozenset[str], names: frozenset[str]) -> list[Fault]:
     path = f"query.{name[:SHOWN].replace(chr(0), chr(0xFFFD)).encode('utf-8', 'replace').decode()}"
     if name not in known:
         remedy = f"Leave it out; known here: {', '.join(sorted(known))}." if known else "Leave it out."
         return [Fault(path, "No such parameter is known here.", remedy)]
     if len(values) > 1:
         return [Fault(path, "This parameter is given more than once.", "Give it once.")]
-    if not WHOLE.fullmatch(values[0]):
+    if name not in names and not WHOLE.fullmatch(values[0]):
         return [Fault(path, "This is no whole number.", "Write a whole number in digits.")]
     return []

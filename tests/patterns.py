@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from enum import Enum
 from typing import Any
 
 from grading.document import Pattern, read_pattern
@@ -10,8 +11,15 @@ from grading.exact import Ruler, read_ruler
 from grading.model import Model, build_model
 
 Json = dict[str, Any]
-GONE = object()
-"""Stands for a field that is taken out."""
+
+
+class Absence(Enum):
+    """Stands for a field that is taken out."""
+
+    GONE = "gone"
+
+
+GONE = Absence.GONE
 
 
 def pouch() -> Json:

@@ -35,6 +35,8 @@ def parser() -> ArgumentParser:
     _serve(commands)
     _check(commands)
     _grade(commands)
+    _chart(commands)
+    _difference(commands)
     _verify(commands)
     return top
 
@@ -82,6 +84,21 @@ def _grade(commands: _SubParsersAction[ArgumentParser]) -> None:
     )
     command.add_argument("--ruler", metavar="STEP", help="with --scale or --set: the ruler's step, such as 1/8in")
     command.add_argument("--output", metavar="FILE", type=Path, help="write the grade to this file, as JSON")
+    _json(command)
+
+
+def _chart(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "chart", "print all named sizes of a pattern beside each other")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    form = command.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print JSON in place of a table")
+    form.add_argument("--csv", action="store_true", help="print comma-separated values in place of a table")
+
+
+def _difference(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "difference", "tell what changes between two states of a pattern, size by size")
+    command.add_argument("old", metavar="OLD", help="the older pattern document, a JSON file")
+    command.add_argument("new", metavar="NEW", help="the newer pattern document, a JSON file")
     _json(command)
 
 

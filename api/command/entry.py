@@ -6,7 +6,7 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from api.command import check, failures, grade, serve, verify
+from api.command import chart, check, difference, failures, grade, serve, verify
 from api.command.arguments import parser
 from api.command.files import Unreadable
 from grading.errors import SizewrightError
@@ -19,6 +19,8 @@ COMMANDS: dict[str, Callable[[Namespace], int]] = {
     "serve": serve.run,
     "check": check.run,
     "grade": grade.run,
+    "chart": chart.run,
+    "difference": difference.run,
     "verify": verify.run,
 }
 

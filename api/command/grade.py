@@ -11,7 +11,9 @@ from api.command.tables import Alignment, printable, table, terminal_width
 
 if TYPE_CHECKING:
     from argparse import Namespace
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
+
+    from grading.grade import Grade
 
 CUT_LIST: tuple[tuple[str, Alignment], ...] = (
     ("", "left"),
@@ -38,17 +40,26 @@ def run(options: Namespace) -> int:
     content = read_file(options.pattern)
     document = grading.read_document(content)
     size, request = asked(options, content)
-    grade = grading.grade_document(grading.grade_size(document, size=size, request=request))
+    graded = grading.grade_size(document, size=size, request=request)
+    grade = grading.grade_document(graded)
     if options.output is not None:
         write_json(options.output, grade)
-    print(to_json(grade) if options.json else report(grade, terminal_width()))
+    print(to_json(grade) if options.json else report(grade, terminal_width(), why(graded)))
     if options.output is not None and not options.json:
         print(f"\nThe grade is in {options.output}")
     return 0
 
 
-def report(grade: Mapping[str, Any], width: int | None) -> str:
-    """The cut list, the findings and what was altered, as tables at most `width` characters wide."""
+def why(grade: Grade) -> list[str]:
+    """A sentence for each dimension that is not given as wished; what only the ruler moved shares one."""
+    answers = grading.explain(grade).differing
+    moved = [f"{answer.name} {grade.model.ruler.text(answer.given)}" for answer in answers if not answer.is_held]
+    told = [answer.says for answer in answers if answer.is_held]
+    return [*told, *([f"moved only to lie on the ruler: {', '.join(moved)}"] if moved else [])]
+
+
+def report(grade: Mapping[str, Any], width: int | None, differing: Sequence[str] = ()) -> str:
+    """The cut list, the findings, what was altered and what differs from the wish; tables at most `width` wide."""
     name = grade["size"]["name"] or "as asked"
     parts = [
         f"{printable(grade['pattern'])}, {printable(name)}, on a ruler of {grade['ruler']}",
@@ -59,6 +70,8 @@ def report(grade: Mapping[str, Any], width: int | None) -> str:
     if grade["altered"]:
         changed = [f"  {row['path']}: {row['from']} became {row['to']}" for row in grade["altered"]]
         parts.append("\n".join(["Put on the ruler:", *(printable(line) for line in changed)]))
+    if differing:
+        parts.append("\n".join(["Not as wished:", *(f"  {printable(line)}" for line in differing)]))
     return "\n\n".join(parts)
 
 

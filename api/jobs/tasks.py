@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import grading
+from api.jobs import comparing
 from api.jobs.worker import Refusal
 from grading import errors, verify
 from grading.document import read_pattern
@@ -31,7 +32,7 @@ def check(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, A
 
 
 def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, str]:
-    """A grade, its proof and its cut list as texts; refuses `document`, `request`, `conflict`, `ruler`, `stopped`."""
+    """A grade, proof, answer and cut list as texts; refuses `document`, `request`, `conflict`, `ruler`, `stopped`."""
     try:
         pattern, asked = _pattern(arguments["document"]), _asked(arguments)
         prepared = _prepared(arguments["document"], grading.variant_of(pattern, **asked))
@@ -51,6 +52,7 @@ def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, s
     return {
         "document": json.dumps(written, ensure_ascii=False),
         "proof": json.dumps(grading.proof_document(result), ensure_ascii=False),
+        "answer": json.dumps(grading.answer_document(grading.explain(result)), ensure_ascii=False),
         "cut_list_csv": grading.cut_list_csv(written),
     }
 
@@ -103,4 +105,10 @@ def _relations(relations: tuple[errors.RelationInConflict, ...]) -> list[dict[st
     ]
 
 
-TASKS: dict[str, Task] = {"check": check, "grade": grade, "judge": judge}
+TASKS: dict[str, Task] = {
+    "check": check,
+    "grade": grade,
+    "judge": judge,
+    "chart": comparing.chart,
+    "difference": comparing.difference,
+}

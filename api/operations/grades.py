@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy.exc import IntegrityError
 
 from api import VERSION
-from api.operations.errors import Missing
+from api.operations.errors import DocumentRefused, Missing, RequestRefused, RulerTooCoarse, SizeConflict
 from api.operations.identity import grade_name
 from api.operations.patterns import revision as read_revision
 from api.operations.solving import solved
@@ -61,6 +61,26 @@ async def read(bench: Bench, name: str) -> GradeRecord:
     if found is None:
         raise Missing("grade", name)
     return found
+
+
+async def answer(bench: Bench, name: str) -> str:
+    """The answer to the request of a grade, as JSON text; computed anew for a grade that was stored without it.
+
+    Raises Missing, also when an older grade does not come out the same any more; TooMuchWork.
+    """
+    found = await read(bench, name)
+    if found.answer is not None:
+        return found.answer
+    source, asked = await read_revision(bench, found.pattern, found.revision), request_of(found)
+    try:
+        anew = await solved(
+            bench, "grade", document=source.document, size=asked.size, request=asked.request, ruler=asked.ruler
+        )
+    except (DocumentRefused, RequestRefused, SizeConflict, RulerTooCoarse) as refused:
+        raise Missing("answer of grade", name) from refused
+    if anew["document"] != found.document:
+        raise Missing("answer of grade", name)
+    return str(anew["answer"])
 
 
 def request_of(grade: GradeRecord) -> Asked:

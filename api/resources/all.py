@@ -1,6 +1,8 @@
 """All controllers, in the order in which they are described."""
 
+from api.resources.charts import ChartController
 from api.resources.checks import CheckController
+from api.resources.differences import DifferenceController
 from api.resources.grades import GradeController
 from api.resources.health import HealthController
 from api.resources.interface import InterfaceController
@@ -9,6 +11,8 @@ from api.resources.verifications import VerificationController
 
 CONTROLLERS = (
     PatternController,
+    ChartController,
+    DifferenceController,
     CheckController,
     GradeController,
     VerificationController,

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from litestar import Response
 from litestar.datastructures import ResponseHeader
 
-from api.negotiation import holds
+from api.negotiation import content_tag, holds, preferred
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -34,3 +34,10 @@ def conditional(answer: Response[Any], tag: str, if_none_match: str | None) -> R
     if not holds(if_none_match, tag):
         return answer
     return Response(None, status_code=304, headers=answer.headers)
+
+
+def chosen(forms: Mapping[str, bytes], accept: str | None, if_none_match: str | None) -> Response[Any]:
+    """The form that Accept weighs highest, with its tag; raises NotAcceptable."""
+    media_type = preferred(accept, list(forms))
+    content = forms[media_type]
+    return conditional(raw(content, media_type, {"Vary": "Accept"}), content_tag(content), if_none_match)

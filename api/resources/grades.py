@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 import json
-from typing import Annotated, Any
 
 import msgspec
 from litestar import Controller, Response, get, post
-from litestar.params import HeaderParameter, JSONBody
+from litestar.params import JSONBody
 
-from api.negotiation import content_tag, preferred
 from api.operations import grades
 from api.problems import documented
-from api.resources.answers import CSV, ETAG, JSON, LOCATION, VARY, conditional, raw
+from api.resources.answers import CSV, ETAG, JSON, LOCATION, VARY, chosen
 from api.resources.dependencies import AtBench
-from api.resources.parameters import GradePath, IfNoneMatch, PatternPath, RevisionPath
+from api.resources.parameters import Accept, GradePath, IfNoneMatch, PatternPath, RevisionPath
 from api.resources.patterns import WITH_BODY
+from api.schemas.comparisons import Answer
 from api.schemas.grades import CutList, Grade, GradeDocument, GradeRequest, Proof
 from api.storage.records import GradeRecord
 
-Accept = Annotated[str | None, HeaderParameter(name="Accept", description="The formats that are wanted.")]
 READING = documented("not-acceptable")
 
 
@@ -56,7 +54,7 @@ class GradeController(Controller):
     ) -> Response[GradeDocument]:
         """Gives the grade's document exactly as it was stored."""
         found = await grades.read(bench, grade_id)
-        return _chosen({JSON: found.document.encode()}, accept, if_none_match)
+        return chosen({JSON: found.document.encode()}, accept, if_none_match)
 
     @get(
         "/grades/{grade_id:str}/cut-list",
@@ -71,7 +69,7 @@ class GradeController(Controller):
         """Gives what to cut, as JSON or as a table in CSV."""
         found = await grades.read(bench, grade_id)
         rows = msgspec.json.encode({"rows": json.loads(found.document)["cut_list"]})
-        return _chosen({JSON: rows, CSV: found.cut_list_csv.encode()}, accept, if_none_match)
+        return chosen({JSON: rows, CSV: found.cut_list_csv.encode()}, accept, if_none_match)
 
     @get(
         "/grades/{grade_id:str}/proof",
@@ -85,13 +83,21 @@ class GradeController(Controller):
     ) -> Response[Proof]:
         """Gives every claim that is made of the grade, and what shows it."""
         found = await grades.read(bench, grade_id)
-        return _chosen({JSON: found.proof.encode()}, accept, if_none_match)
+        return chosen({JSON: found.proof.encode()}, accept, if_none_match)
 
-
-def _chosen(forms: dict[str, bytes], accept: str | None, if_none_match: str | None) -> Response[Any]:
-    media_type = preferred(accept, list(forms))
-    content = forms[media_type]
-    return conditional(raw(content, media_type, {"Vary": "Accept"}), content_tag(content), if_none_match)
+    @get(
+        "/grades/{grade_id:str}/answer",
+        operation_id="readAnswer",
+        summary="Read why a grade is as it is",
+        responses=documented("not-acceptable", "busy", "out-of-time"),
+        response_headers=[ETAG, VARY],
+    )
+    async def answer(
+        self, bench: AtBench, grade_id: GradePath, accept: Accept = None, if_none_match: IfNoneMatch = None
+    ) -> Response[Answer]:
+        """Gives for each dimension what was asked, what is given, and why they differ."""
+        found = await grades.answer(bench, grade_id)
+        return chosen({JSON: found.encode()}, accept, if_none_match)
 
 
 def _grade(record: GradeRecord) -> Grade:

@@ -16,6 +16,10 @@ RevisionPath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="T
 GradePath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The grade's id.")]
 Limit = Annotated[int, QueryParameter(name="limit", ge=1, le=MOST_ITEMS, description="How many items to give at most.")]
 Offset = Annotated[int, QueryParameter(name="offset", ge=0, le=MOST_OFFSET, description="How many items to pass over.")]
+FromRevision = Annotated[
+    str, QueryParameter(name="from", pattern=HASH_PATTERN, description="The revision to compare with, the older one.")
+]
+Accept = Annotated[str | None, HeaderParameter(name="Accept", description="The formats that are wanted.")]
 IfMatch = Annotated[
     str | None, HeaderParameter(name="If-Match", description="The head that the change was made from, as its ETag.")
 ]

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class NewGrade:
-    """A grade to be written down; `request`, `document` and `proof` are JSON texts."""
+    """A grade to be written down; `request`, `document`, `proof` and `answer` are JSON texts."""
 
     id: str
     revision: str
@@ -26,6 +26,7 @@ class NewGrade:
     document: str
     proof: str
     cut_list_csv: str
+    answer: str | None = None
 
 
 class GradeStore:
@@ -57,6 +58,7 @@ class GradeStore:
                 proof=new.proof,
                 cut_list_csv=new.cut_list_csv,
                 created_at=datetime.now(UTC),
+                answer=new.answer,
             )
         )
         await self._session.flush()
@@ -73,4 +75,5 @@ def _grade(row: GradeRow, pattern: str) -> GradeRecord:
         proof=row.proof,
         cut_list_csv=row.cut_list_csv,
         created_at=row.created_at,
+        answer=row.answer,
     )

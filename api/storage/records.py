@@ -43,7 +43,7 @@ class RevisionEntry:
 
 @dataclass(frozen=True)
 class GradeRecord:
-    """One grade; `request`, `document` and `proof` are JSON texts."""
+    """One grade; `request`, `document`, `proof` and `answer` are JSON texts. Old grades have no answer."""
 
     id: str
     pattern: str
@@ -54,6 +54,7 @@ class GradeRecord:
     proof: str
     cut_list_csv: str
     created_at: datetime
+    answer: str | None = None
 
 
 @dataclass(frozen=True)

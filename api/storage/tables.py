@@ -77,3 +77,4 @@ class GradeRow(DefaultBase):
     proof: Mapped[str] = mapped_column(Text)
     cut_list_csv: Mapped[str] = mapped_column(Text)
     created_at: Mapped[datetime] = mapped_column(DateTimeUTC(timezone=True))
+    answer: Mapped[str | None] = mapped_column(Text)

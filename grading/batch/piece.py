@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
-from grading.batch.points import Floats, Points, Vector, value_at
+from grading.batch.points import Floats, Places, Points, Vector, value_at
 from grading.solve.row import fraction
 
+Bools = NDArray[np.bool_]
 BLOCK_BYTES = 1 << 19
 """How much of the judged values is computed at a time: what a processor's cache holds; measured."""
 
@@ -29,11 +31,14 @@ class Piece:
     held keep their distance, and multipliers of those that are have their sign (Karush, Kuhn and Tucker; the sum of
     weighted squares is convex). Tests that no parameter is in are left out if they hold.
 
+    active  labels of the inequalities that are held at zero
+    pushed  those of them whose multiplier is above zero in the whole piece
     point   each dimension in mm
-    tests   by the label of their inequality
+    tests   by the label of their inequality; of active ones the multiplier
     """
 
     active: tuple[str, ...]
+    pushed: tuple[str, ...]
     point: Mapping[str, Vector]
     tests: tuple[tuple[str, Vector], ...]
     columns: int
@@ -48,9 +53,24 @@ class Piece:
         """(columns, tests): the tests in floats."""
         return matrix_of([vector for _, vector in self.tests], self.columns)
 
+    @cached_property
+    def held(self) -> tuple[str, ...]:
+        """The inequalities that hold a size inside the piece away from what is wished."""
+        moving = {label for label, _ in self.tests}
+        return tuple(label for label in self.active if label in self.pushed or label in moving)
+
     def holds_at(self, point: Vector) -> bool:
         """Whether the piece gives the nearest point there; exact."""
         return all(value_at(vector, point) >= 0 for _, vector in self.tests)
+
+    def held_at(self, point: Vector) -> tuple[str, ...]:
+        """The inequalities whose multiplier is above zero there, which at the edge of the piece are fewer; exact."""
+        multipliers = {label: vector for label, vector in self.tests if label in self.active}
+        return tuple(
+            label
+            for label in self.held
+            if label not in multipliers or value_at(multipliers[label], point) > 0
+        )
 
 
 @dataclass(frozen=True)
@@ -75,14 +95,14 @@ class Tally:
     exact: int = 0
 
 
-def inside(piece: Piece, points: Points, rows: np.ndarray[tuple[int], np.dtype[np.intp]], tally: Tally) -> np.ndarray[
-    tuple[int], np.dtype[np.bool_]
-]:
-    """For which rows a piece gives the nearest point. Floats decide where their error bound lets them; the rest is
-    decided exactly."""
-    result = np.ones(len(rows), dtype=np.bool_)
+def inside(piece: Piece, points: Points, rows: Places, tally: Tally) -> tuple[Bools, list[int]]:
+    """For which rows a piece gives the nearest point, and the places of those of them that were judged exactly.
+
+    Floats decide where their error bound lets them.
+    """
+    result, edge = np.ones(len(rows), dtype=np.bool_), list[int]()
     if not piece.tests:
-        return result
+        return result, edge
     error = points.error(piece.judge)
     lowered = piece.judge.copy()
     lowered[-1] -= error
@@ -94,23 +114,23 @@ def inside(piece: Piece, points: Points, rows: np.ndarray[tuple[int], np.dtype[n
         block = points.rough[start:end] if whole else points.rough[rows[start:end]]
         some = np.matmul(block, lowered, out=values[: end - start])
         doubtful = np.flatnonzero(some.min(axis=1) < 0)
-        if doubtful.size:
-            open_ones = ~(some[doubtful] < -2 * error).any(axis=1)
-            result[start + doubtful] = False
-            for place in start + doubtful[open_ones]:
-                tally.exact += 1
-                result[place] = piece.holds_at(points.exactly(int(rows[place])))
-    return result
+        if not doubtful.size:
+            continue
+        result[start + doubtful] = False
+        for place in start + doubtful[(some[doubtful] >= -2 * error).all(axis=1)]:
+            tally.exact += 1
+            if piece.holds_at(points.exactly(int(rows[place]))):
+                result[place] = True
+                edge.append(int(place))
+    return result, edge
 
 
-def excluded(wall: Wall, points: Points, rows: np.ndarray[tuple[int], np.dtype[np.intp]], tally: Tally) -> np.ndarray[
-    tuple[int], np.dtype[np.bool_]
-]:
+def excluded(wall: Wall, points: Points, rows: Places, tally: Tally) -> Bools:
     """Which rows a wall excludes; where floats cannot tell, exactly."""
     column = matrix_of([wall.gap], len(points.names))
     error = float(points.error(column)[0])
     values = (points.rough[rows] @ column)[:, 0]
-    result: np.ndarray[tuple[int], np.dtype[np.bool_]] = (values < -error) | ((values > error) & wall.is_equation)
+    result: Bools = (values < -error) | ((values > error) & wall.is_equation)
     for place in np.flatnonzero(np.abs(values) <= error):
         tally.exact += 1
         result[place] = wall.stands_at(points.exactly(int(rows[place])))

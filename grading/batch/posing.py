@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal
 
 from sympy import QQ
 
 from grading.document.requests import SizeRequest
-from grading.exact import print_number
 from grading.form import CONSTANT
 from grading.model import Model, Problem, StockChoice, pose
-from grading.model.findings import stock_values
 from grading.solve import Compiled
 from grading.solve.row import Number, Row, rational
 from grading.solve.task import Task, task_of
@@ -39,13 +36,11 @@ class Kind:
         """The names of the parameters; no dimension has a blank in its name."""
         return tuple(asked_name(name) for name in self.columns) or (SCALE,)
 
-    def request(self, values: tuple[Fraction, ...]) -> SizeRequest:
-        """The size request of one row, lengths in mm."""
+    def request(self, cells: Sequence[str | int | float]) -> SizeRequest:
+        """The size request of one row, its cells as they were written."""
         if self.is_scale:
-            scale = values[0]
-            return SizeRequest(scale=f"{scale.numerator}/{scale.denominator}")
-        given = {name: f"{print_number(value)} mm" for name, value in zip(self.columns, values, strict=True)}
-        return SizeRequest(set=given, others=self.others)
+            return SizeRequest(scale=cells[0])
+        return SizeRequest(set=dict(zip(self.columns, cells, strict=True)), others=self.others)
 
 
 def asked_name(dimension: str) -> str:
@@ -81,13 +76,14 @@ def _usual(model: Model, kind: Kind) -> SizeRequest:
     """A size of the kind that can always be posed."""
     if kind.is_scale:
         return SizeRequest(scale=1)
-    given: dict[str, str | int | float] = {}
+    given: list[str | int | float] = []
     for name in kind.columns:
-        dimension, value = model.pattern.dimensions.get(name), model.draft.base.get(name, Fraction(1))
-        if dimension is not None and dimension.sizing == "stock" and dimension.stock is not None:
-            value = stock_values(model.draft, dimension.stock)[0]
-        given[name] = f"{print_number(value)} mm" if value.denominator < 10**9 else "1 mm"
-    return SizeRequest(set=given, others=kind.others)
+        dimension = model.pattern.dimensions.get(name)
+        if dimension is None:
+            given.append("1 mm")
+        else:
+            given.append(dimension.base if dimension.stock is None else model.pattern.stock[dimension.stock][0])
+    return kind.request(given)
 
 
 def _wishes(model: Model, kind: Kind, problem: Problem) -> dict[str, Row]:
@@ -113,3 +109,8 @@ def _factor(model: Model, kind: Kind) -> Mapping[str, Number]:
     if kind.others == "at base" or not leading:
         return {CONSTANT: QQ(1)}
     return {asked_name(name): 1 / (len(leading) * rational(model.draft.base[name])) for name in leading}
+
+
+def failing_first(labels: Iterable[str], inequalities: Mapping[str, Row]) -> tuple[str, ...]:
+    """Labels that exclude a size, inequalities before the equations that they fail under."""
+    return tuple(sorted(dict.fromkeys(labels), key=lambda label: label not in inequalities))

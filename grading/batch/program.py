@@ -16,6 +16,7 @@ from sympy.polys.matrices import DomainMatrix
 
 from grading.batch.piece import Piece, Wall, matrix_of
 from grading.batch.points import Floats, Vector
+from grading.batch.posing import failing_first
 from grading.form import CONSTANT
 from grading.solve.active import FloatProgram, prepare
 from grading.solve.elimination import Inconsistent, eliminate
@@ -104,8 +105,7 @@ class Program:
         for label, factor in multipliers.items():
             for name, value in (self.equations.get(label) or self.task.inequalities[label]).items():
                 add_to(gap, name, factor * value)
-        first = sorted(multipliers, key=lambda label: label not in self.task.inequalities)
-        return Wall(tuple(first), self._vector(gap), is_equation)
+        return Wall(failing_first(multipliers, self.task.inequalities), self._vector(gap), is_equation)
 
     def _guess(self, rough: Floats) -> tuple[str, ...]:
         place = self._piece(())
@@ -156,9 +156,10 @@ class Program:
         solved = self._minimum(rows, free)
         point = {name: self._vector(substituted(row, solved)) for name, row in rows.items()}
         tests = [(label, self._slack(label, point)) for label in self.task.inequalities if label not in held]
-        tests += self._multipliers(inner.combination, active, point)
-        moving = [(label, vector) for label, vector in tests if any(vector[:-1]) or vector[-1] < 0]
-        return Piece(active, point, tuple(moving), len(self.columns))
+        multipliers = self._multipliers(inner.combination, active, point)
+        pushed = tuple(label for label, vector in multipliers if not any(vector[:-1]) and vector[-1] > 0)
+        moving = [pair for pair in (*tests, *multipliers) if any(pair[1][:-1]) or pair[1][-1] < 0]
+        return Piece(active, pushed, point, tuple(moving), len(self.columns))
 
     def _minimum(self, rows: Mapping[str, Row], free: Sequence[str]) -> dict[str, Row]:
         """Each free dimension at the least sum, as a row of the parameters."""

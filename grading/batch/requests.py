@@ -12,7 +12,7 @@ import numpy as np
 from grading.batch.points import Floats, Points
 from grading.batch.posing import Kind
 from grading.document.numbers import GREATEST_LENGTH
-from grading.document.requests import GREATEST_SCALE
+from grading.document.requests import GREATEST_SCALE, SizeRequest
 from grading.errors import Fault, RequestFaults
 from grading.exact import UNITS, NotALength, NotANumber, read_length, read_number, shown
 from grading.form import CONSTANT
@@ -43,6 +43,10 @@ class BatchRequest:
     def exactly(self, row: int) -> tuple[Fraction, ...]:
         """The exact lengths of a row in mm, or its scale."""
         return tuple(self._read(cell) for cell in self.cells[row])
+
+    def request(self, row: int) -> SizeRequest:
+        """A row as a request of one size."""
+        return self.kind.request(self.cells[row])
 
     def points(self) -> Points:
         """The rows as parameters."""

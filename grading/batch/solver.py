@@ -1,31 +1,142 @@
-"""Solves batches: the maps of one pattern are kept from one batch to the next."""
+"""Solves batches: rows by affine maps, and row by row where these are not the answer."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from grading.batch.branching import Found, solve_rows
-from grading.batch.points import Points
-from grading.batch.posing import Kind, Posed, pose_kind
+from grading.batch.branching import Branching, Found, Programs
+from grading.batch.piece import Tally
+from grading.batch.points import Floats, Points
+from grading.batch.posing import Kind, pose_kind
 from grading.batch.requests import BatchRequest
 from grading.batch.result import BatchResult, RowStatus
-from grading.batch.rowwise import solve_each
+from grading.batch.rowwise import solve_row
 from grading.errors import Fault, RequestFaults
-from grading.exact import read_length, shown
-from grading.model import Model, Relation
+from grading.exact import shown
+from grading.model import Model
 from grading.model.findings import stock_values
-from grading.solve import Compiled
-from grading.solve.nearest import Stop
+from grading.solve import Compiled, nearest_point
+from grading.solve.face import Undetermined
+from grading.solve.nearest import Stop, poll
+
+MOST_FAULTS = 20
 
 
 class BatchSolver:
-    """Solves batches of one pattern. What it learns of the pattern's maps makes later batches quicker, not different."""
+    """Solves batches of one kind of size of one pattern.
 
-    def __init__(self, model: Model, compiled: Compiled) -> None:
+    It keeps the maps that it finds, so that later batches are quicker. Of several relations that exclude a row, or
+    hold it, each alone being enough, later batches may name others; the sizes are the same.
+    """
+
+    def __init__(self, model: Model, compiled: Compiled, kind: Kind) -> None:
+        """Raises RequestFaults for columns that the pattern cannot set."""
         self.model, self.compiled = model, compiled
+        self.posed = pose_kind(model, compiled, kind)
+        self.dimensions = self.posed.problem.dimensions
+        self.programs = None if self.posed.task.curved else Programs(self.posed)
 
     def solve(self, request: BatchRequest, stop: Stop | None = None) -> BatchResult:
         """The nearest size of every row. Raises RequestFaults, DocumentFaults, Stopped."""
+        if request.kind != self.posed.kind or request.unit != self.model.pattern.unit:
+            msg = "the batch is of another kind, or in another unit"
+            raise ValueError(msg)
+        self._refuse_what_is_not_in_stock(request)
+        answer = _Answer(len(request), len(self.dimensions))
+        tally = Tally()
+        if self.programs is None:
+            by_hand: Sequence[int] = range(len(request))
+        else:
+            points = request.points()
+            try:
+                branching = Branching(self.programs, points, tally, stop)
+                found = branching.run()
+            except Undetermined:
+                nearest_point(self.posed.problem, self.compiled, stop)
+                raise
+            _fill(answer, branching, found)
+            by_hand = sorted(found.ties)
+        for row in by_hand:
+            poll(stop)
+            self._solve_row(answer, request, row, stop)
+        relations = {relation.id: relation for relation in self.posed.problem.relations}
+        return BatchResult(
+            self.dimensions, answer.values, answer.status, answer.reason, tuple(answer.reasons), relations, tally.exact
+        )
+
+    def _solve_row(self, answer: _Answer, request: BatchRequest, row: int, stop: Stop | None) -> None:
+        solved = solve_row(self.model, self.compiled, request.request(row), stop)
+        if solved.point is None:
+            answer.fail(row, solved.reason)
+            return
+        answer.values[row] = [float(solved.point[name]) for name in self.dimensions]
+        answer.hold(row, solved.reason)
+
+    def _refuse_what_is_not_in_stock(self, request: BatchRequest) -> None:
+        faults = []
+        for column, name in enumerate(request.kind.columns):
+            stock = self.model.pattern.dimensions[name].stock
+            if self.model.pattern.dimensions[name].sizing != "stock" or stock is None:
+                continue
+            values = stock_values(self.model.draft, stock)
+            listed = ", ".join(self.model.ruler.text(value) for value in values)
+            known = np.array([float(value) for value in values])
+            for row in np.flatnonzero(~np.isin(request.rough[:, column], known)).tolist():
+                problem = f"{shown(request.cells[row][column])} is not in stock"
+                faults.append(Fault(f"batch.rows.{row}.{column}", problem, f"choose one of {listed}"))
+        if faults:
+            raise RequestFaults(faults[:MOST_FAULTS])
+
+
+class _Answer:
+    """A result being filled in."""
+
+    def __init__(self, rows: int, dimensions: int) -> None:
+        self.values: Floats = np.full((rows, dimensions), np.nan)
+        self.status: NDArray[np.int8] = np.zeros(rows, np.int8)
+        self.reason: NDArray[np.int32] = np.zeros(rows, np.int32)
+        self.reasons: list[tuple[str, ...]] = [()]
+        self._places: dict[tuple[str, ...], int] = {(): 0}
+
+    def place(self, reason: tuple[str, ...]) -> int:
+        """The place of a reason among those that were given."""
+        if reason not in self._places:
+            self._places[reason] = len(self.reasons)
+            self.reasons.append(reason)
+        return self._places[reason]
+
+    def fail(self, row: int, reason: tuple[str, ...]) -> None:
+        """No size for a row."""
+        self.status[row], self.reason[row] = RowStatus.FAILS, self.place(reason)
+        self.values[row] = np.nan
+
+    def hold(self, row: int, reason: tuple[str, ...]) -> None:
+        """A size for a row, held by these."""
+        self.status[row] = RowStatus.BOUND if reason else RowStatus.AS_WISHED
+        self.reason[row] = self.place(reason)
+
+
+def _fill(answer: _Answer, branching: Branching, found: Found) -> None:
+    """Sizes and reasons from the maps."""
+    for is_free, program in ((False, branching.programs.chosen), (True, branching.programs.free)):
+        mine = np.flatnonzero((found.is_free == is_free) & (found.pieces >= 0))
+        for number in np.unique(found.pieces[mine]):
+            rows = mine[found.pieces[mine] == number]
+            piece = program.pieces[number]
+            places = found.chosen[rows]
+            points: Points = branching.free_points(rows, places) if is_free else branching.chosen_points(rows, places)
+            if len(rows) == len(answer.values):
+                np.matmul(points.rough, piece.place, out=answer.values)
+            else:
+                answer.values[rows] = points.rough @ piece.place
+            held = tuple(label for label in piece.held if not label.startswith("stock:"))
+            answer.status[rows] = RowStatus.BOUND if held else RowStatus.AS_WISHED
+            answer.reason[rows] = answer.place(held)
+    for row, held in found.held.items():
+        if found.pieces[row] >= 0:
+            answer.hold(row, held)
+    for row, labels in found.fails.items():
+        answer.fail(row, labels)

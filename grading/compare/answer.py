@@ -161,7 +161,10 @@ def _answer(grade: Grade, name: str, pulls: Pulls) -> DimensionAnswer:
         because = _deciding(grade, name)
     else:
         because = pulls.behind(name, nearest - wished) if abs(nearest - wished) > SAME else ()
+    # A dimension's own choice from stock is what is being explained.
+    because = tuple(relation for relation in because if relation.id != f"stock:{name}")
     asked = (grade.request.set or {}).get(name)
+    choices = next((choice.values for choice in problem.stock if choice.dimension == name), ())
     return DimensionAnswer(
         name=name,
         title=dimension.says,
@@ -170,9 +173,8 @@ def _answer(grade: Grade, name: str, pulls: Pulls) -> DimensionAnswer:
         wished=wished,
         nearest=nearest,
         given=grade.values[name],
-        choices=next((choice.values for choice in problem.stock if choice.dimension == name), ()),
-        # A dimension's own choice from stock is what is being explained.
-        because=tuple(relation for relation in because if relation.id != f"stock:{name}"),
+        choices=choices,
+        because=because or _against_stock(grade, name, choices),
         ruler=model.ruler,
     )
 
@@ -180,6 +182,19 @@ def _answer(grade: Grade, name: str, pulls: Pulls) -> DimensionAnswer:
 def _count(grade: Grade, name: str) -> DimensionAnswer:
     count, title = Fraction(grade.model.draft.counts[name]), grade.model.pattern.dimensions[name].says
     return DimensionAnswer(name, title, "count", None, count, count, count, (), (), grade.model.ruler)
+
+
+def _against_stock(grade: Grade, name: str, choices: tuple[Fraction, ...]) -> tuple[Relation, ...]:
+    """What speaks against each value in stock that is nearer to the wish than the chosen one."""
+    if not choices:
+        return ()
+    wished, chosen = grade.problem.wish[name], grade.solution.nearest[name]
+    nearer = [value for value in choices if abs(value - wished) < abs(chosen - wished)]
+    return tuple(
+        relation
+        for relation in grade.problem.relations
+        if relation.form.names == {name} and any(relation.form.enclosure({name: value}).high < 0 for value in nearer)
+    )
 
 
 def _deciding(grade: Grade, name: str) -> tuple[Relation, ...]:

@@ -68,14 +68,14 @@ def _cut(grade: Grade, name: str) -> dict[str, Value]:
     facts: dict[str, Value] = {}
     for row in grade.cut_list:
         if row.piece == name:
-            facts |= {f"{row.layer}, {what}": value for what, value in _row(row)}
+            facts |= {f"{row.layer} {what}": value for what, value in _row(row)}
     return facts
 
 
 def _row(row: Row) -> Iterator[tuple[str, Value]]:
     yield "across", exactly(row.first.across)
     yield "along", exactly(row.first.along)
-    for what, measures in (("trimmed", row.trim), ("on the fold", row.on_fold), ("finished", row.finished)):
+    for what, measures in (("trimmed", row.trim), ("on the fold", row.on_fold)):
         if measures is not None:
             yield f"{what} across", exactly(measures.across)
             yield f"{what} along", exactly(measures.along)
@@ -92,7 +92,10 @@ def _row(row: Row) -> Iterator[tuple[str, Value]]:
 
 def _drawn(grade: Grade, drawn: DrawnPiece) -> dict[str, Value]:
     piece, values = drawn.piece, grade.values
-    facts: dict[str, Value] = {}
+    facts: dict[str, Value] = {
+        "finished width": exactly(drawn.stitched.width),
+        "finished height": exactly(drawn.stitched.height),
+    }
 
     def place(name: str, point: Point) -> None:
         box = piece.outline.box

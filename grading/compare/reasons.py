@@ -14,7 +14,7 @@ from fractions import Fraction
 from grading.grade import Grade
 from grading.model import Relation
 from grading.proof.nearest import slopes
-from grading.solve.solution import stock_relation
+from grading.solve.stock import stock_relation
 
 
 @dataclass(frozen=True)

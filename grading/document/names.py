@@ -4,36 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 
-from grading.document.contents import Object, Opening
+from grading.document.contents import Object
 from grading.document.expressions import ExpressionFault, names_in
-from grading.document.index import Index, corner_radii, edge_names, index_of, read_entry
+from grading.document.index import Index, edge_names, index_of, read_entry
 from grading.document.numbers import number_faults
 from grading.document.pattern import Pattern
 from grading.document.pieces import (
-    DiscOutline,
-    Outline,
-    PathOutline,
-    Piece,
-    RectangleOutline,
-    RoundedRectangleOutline,
     SideEntry,
-    TrapezoidOutline,
 )
 from grading.document.requests import SizeRequest
-from grading.document.rules import COMPARISON
 from grading.document.steps import MEASURE
 from grading.document.values import Expression
+from grading.document.written import written_expressions
 from grading.errors import Fault
-
-Written = tuple[str, Expression | None]
-"""A path and the expression that stands there."""
 
 
 def name_faults(pattern: Pattern) -> Iterator[Fault]:
     """Every name that leads nowhere or means two things, and every number that cannot be."""
     index = index_of(pattern)
     yield from _names_used_twice(pattern)
-    for path, value in _expressions(pattern):
+    for path, value in written_expressions(pattern):
         yield from _unknown_dimensions(path, value, pattern)
     yield from _material_and_stock_faults(pattern)
     yield from _piece_faults(pattern)
@@ -90,83 +80,6 @@ def _unknown_dimensions(path: str, value: Expression | None, pattern: Pattern) -
         return
     for name in sorted(names - pattern.dimensions.keys()):
         yield _unknown(path, "dimension", name, pattern.dimensions)
-
-
-def _expressions(pattern: Pattern) -> Iterator[Written]:
-    for key in ("inside", "outside"):
-        for place, value in enumerate(getattr(pattern, key) or ()):
-            yield f"{key}.{place}", value
-    for name, piece in pattern.pieces.items():
-        yield from ((f"pieces.{name}.{path}", value) for path, value in _piece_expressions(piece))
-    for name, seam in pattern.seams.items():
-        if not (isinstance(seam.ease, str) and seam.ease.rstrip().endswith("%")):
-            yield f"seams.{name}.ease", seam.ease
-        for side in ("join", "to"):
-            yield from _entry_expressions(f"seams.{name}.{side}", getattr(seam, side))
-    for name, covering in pattern.coverings.items():
-        yield f"coverings.{name}.takes_up.across", covering.takes_up.across
-        yield f"coverings.{name}.takes_up.along", covering.takes_up.along
-        for side in ("left", "right", "top", "bottom"):
-            value = getattr(covering.clear, side)
-            yield f"coverings.{name}.clear.{side}", getattr(value, "at_least", value)
-    for name, content in pattern.contents.items():
-        if isinstance(content, Opening):
-            yield f"contents.{name}.opening", content.opening
-    for name, finding in pattern.findings.items():
-        path = f"findings.{name}.{finding.kind}"
-        part = getattr(finding, finding.kind)
-        for key in ("length", "exposed", "width", "join"):
-            yield f"{path}.{key}", getattr(part, key, None)
-        if getattr(part, "ends", None) is not None:
-            yield f"{path}.ends.by", part.ends.by
-        yield from _entry_expressions(f"{path}.along", getattr(part, "along", ()))
-    for name, rule in pattern.rules.items():
-        match = COMPARISON.fullmatch(rule.holds)
-        if match is not None:
-            yield f"rules.{name}.holds", match["left"].strip()
-            yield f"rules.{name}.holds", match["right"].strip()
-
-
-def _piece_expressions(piece: Piece) -> Iterator[Written]:
-    yield from _outline_expressions(piece.outline)
-    for edge, settings in piece.edges.items():
-        yield f"edges.{edge}.allowance", settings.allowance
-    for notch, mark in piece.notches.items():
-        if mark.at != "middle":
-            yield f"notches.{notch}.at", mark.at
-    for name, line in piece.lines.items():
-        for end, place in (("from", line.from_), ("to", line.to)):
-            yield from ((f"lines.{name}.{end}.{number}", value) for number, value in enumerate(place))
-    for number, layer in enumerate(piece.layers):
-        yield f"layers.{number}.oversize", layer.oversize
-        yield f"layers.{number}.inset", layer.inset
-
-
-def _outline_expressions(outline: Outline) -> Iterator[Written]:
-    match outline:
-        case RectangleOutline(rectangle=sides):
-            yield from ((f"outline.rectangle.{place}", side) for place, side in enumerate(sides))
-        case TrapezoidOutline(trapezoid=shape):
-            for key in ("top", "bottom", "height", "lean"):
-                yield f"outline.trapezoid.{key}", getattr(shape, key)
-        case RoundedRectangleOutline(rounded_rectangle=shape):
-            yield "outline.rounded_rectangle.width", shape.width
-            yield "outline.rounded_rectangle.height", shape.height
-            for corner, radius in corner_radii(shape.corners).items():
-                yield f"outline.rounded_rectangle.corners.{corner}", radius
-        case DiscOutline(disc=shape):
-            yield "outline.disc.radius", shape.radius
-        case PathOutline(start=start, edges=edges):
-            yield from ((f"outline.start.{place}", value) for place, value in enumerate(start))
-            for number, edge in enumerate(edges):
-                yield from ((f"outline.edges.{number}.to.{place}", value) for place, value in enumerate(edge.to))
-
-
-def _entry_expressions(path: str, side: Iterable[SideEntry]) -> Iterator[Written]:
-    for place, written in enumerate(side):
-        entry = read_entry(written)
-        yield f"{path}.{place}.from", entry.start
-        yield f"{path}.{place}.to", entry.end
 
 
 def _material_and_stock_faults(pattern: Pattern) -> Iterator[Fault]:

@@ -2,27 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from grading.errors import Conflict, DocumentFaults, Fault
-from grading.exact import Ruler
-from grading.form import CONSTANT, Form
-from grading.model.problem import Problem, StockChoice
-from grading.model.relation import Origin, Relation, Sense
-from grading.solve.branches import Branch, NoBranch, choose, stock_label
+from grading.model.problem import Problem
+from grading.solve.branches import Branch, NoBranch, choose
 from grading.solve.compiled import Compiled, compile_relations
-from grading.solve.conflict import named, spared
 from grading.solve.face import Undetermined
 from grading.solve.nearest import Infeasible, Stop
+from grading.solve.refusal import Alternative, nearest_branch, refusal
 from grading.solve.remedies import refused
 from grading.solve.row import fraction, rational
 from grading.solve.ruler import OutOfReach, put_on_ruler
+from grading.solve.stock import stock_label, stock_relation
 from grading.solve.task import task_of
-
-MOST_LISTED = 8
-"""Stock values that a conflict lists one by one."""
 
 
 @dataclass(frozen=True)
@@ -78,20 +73,16 @@ def nearest_point(problem: Problem, compiled: Compiled | None = None, stop: Stop
     return {name: fraction(branch.point.values[name]) for name in problem.dimensions}
 
 
-def stock_relation(choice: StockChoice, ruler: Ruler, value: Fraction | None = None) -> Relation:
-    """The relation that a dimension has this value of its stock (or, without one, any: to be named in a conflict)."""
-    listed = [ruler.text(each) for each in (choice.values if value is None else (value,))]
-    if len(listed) > MOST_LISTED:
-        listed = [f"one of {len(listed)} from {listed[0]} to {listed[-1]}"]
-    return Relation(
-        id=stock_label(choice.dimension),
-        origin=Origin.STOCK,
-        form=Form({choice.dimension: Fraction(1), CONSTANT: -(choice.wish if value is None else value)}),
-        sense=Sense.EQUAL,
-        says=f"{choice.dimension} is {' or '.join(listed)}",
-        because="it is sold in these sizes",
-        path=f"dimensions.{choice.dimension}",
-    )
+def can_be_made(problem: Problem, compiled: Compiled | None = None, stop: Stop | None = None) -> bool:
+    """Whether the problem has a size on its ruler; nothing is said of why there is none. Raises Stopped."""
+    try:
+        branch = nearest_branch(problem, compiled, stop)
+        chosen = [stock_relation(choice, problem.ruler, branch.chosen[choice.dimension]) for choice in problem.stock]
+        found = {name: fraction(branch.point.values[name]) for name in problem.dimensions}
+        put_on_ruler(problem, (*problem.relations, *chosen), found, stop)
+    except (Conflict, Infeasible, NoBranch, OutOfReach, Undetermined):
+        return False
+    return True
 
 
 def _without(problem: Problem, withhold: frozenset[str]) -> Problem:
@@ -122,9 +113,9 @@ def _nearest(problem: Problem, compiled: Compiled | None, lenient: bool, stop: S
             freed = task.changed(wish={**task.wish, **wish}, weight={**task.weight, **weight})
             return choose(freed, problem.stock, stop)
     except Infeasible as error:
-        raise _conflict(problem, compiled, error.multipliers, False) from None
+        raise refusal((Alternative(problem),), compiled, error.multipliers, stop) from None
     except NoBranch as error:
-        raise _conflict(problem, compiled, error.labels, True) from None
+        raise refusal((Alternative(problem),), compiled, error.labels, stop) from None
 
 
 def _undecided(error: Undetermined) -> DocumentFaults:
@@ -136,35 +127,3 @@ def _undecided(error: Undetermined) -> DocumentFaults:
         )
         for name in error.dimensions
     )
-
-
-def _conflict(problem: Problem, compiled: Compiled, labels: Iterable[str], reducible: bool) -> Conflict:
-    """The conflict of these relations. Reduced anew where the multipliers alone do not show that none can be spared:
-    where branches fail each for its own reason, or roots take part."""
-    wanted = set(labels)
-    wanted |= {ground for label in wanted for ground in compiled.grounds.get(label, ())}
-    suspects = [relation for relation in problem.relations if relation.id in wanted]
-    suspects += [
-        stock_relation(choice, problem.ruler) for choice in problem.stock if stock_label(choice.dimension) in wanted
-    ]
-    if reducible or any(relation.form.roots or relation.origin is Origin.STOCK for relation in suspects):
-        suspects = spared(suspects, lambda some: _cannot_hold(problem, some))
-    return Conflict(named(suspects))
-
-
-def _cannot_hold(problem: Problem, relations: Sequence[Relation]) -> bool:
-    """Whether relations exclude each other, whatever is wished; a stock relation means any of its values."""
-    ids = {relation.id for relation in relations}
-    stock = tuple(choice for choice in problem.stock if stock_label(choice.dimension) in ids)
-    kept = tuple(relation for relation in relations if relation.origin is not Origin.STOCK)
-    usual = max((*problem.base.values(), *problem.wish.values()), default=Fraction(1))
-    wish = {name: problem.wish.get(name, problem.base.get(name, usual)) or usual for name in problem.dimensions}
-    free = {choice.dimension for choice in stock}
-    weight = {name: 1 / value**2 for name, value in wish.items() if name not in free}
-    some = replace(problem, relations=kept, stock=stock, wish=wish, weight=weight)
-    try:
-        compiled = compile_relations(some.dimensions, some.relations)
-        choose(task_of(some, some.relations, compiled), stock)
-    except (Conflict, Infeasible, NoBranch):
-        return True
-    return False

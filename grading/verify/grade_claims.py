@@ -2,29 +2,47 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from grading.verify.expected import Expected
+from grading.verify.nearest import Certificate, read_order
 from grading.verify.pattern import Pattern
+from grading.verify.points import point_of
 from grading.verify.printed import altered_claims, compared, cut_list_claims, nearest_print_claim, printed_claim, shown
-from grading.verify.requests import wishes
+from grading.verify.rooms import MOST_ROOM, printed_volume, room_inside
 from grading.verify.verdict import Claim
+
+# The scale that gives a volume is found in steps of one ten-thousandth; part of the format.
+FINEST_SCALE = 10_000
 
 # Parts of a grade that are not compared key by key but in ways of their own.
 APART = frozenset({"size", "dimensions", "certificate", "altered", "cut_list"})
 
 
+def volume_claims(pattern: Pattern, certificate: Certificate) -> Iterator[Claim]:
+    """Yield that the bag of the nearest size has the room that was asked for, and hardly more."""
+    asked = pattern.request.volume
+    if asked is None or pattern.inside is None:
+        return
+    values = {title: certificate.nearest.get(title, Fraction(0)) for title in pattern.head.dimensions.lengths}
+    room = room_inside(pattern.inside, point_of(values))
+    left, right = printed_volume(room), printed_volume(asked)
+    says = f"the bag holds {left} where {right} is asked, before the ruler"
+    yield Claim("volume", "volume:inside", left, right, asked <= room <= asked * MOST_ROOM, says)
+
+
 @dataclass(frozen=True)
 class GradeClaims:
-    """Compares a grade with the expected one; `nearest` is the certificate's nearest size."""
+    """Compares a grade with the expected one; `certified` is what its certificate says."""
 
     expected: Expected
     grade: Mapping[str, Any]
     chosen: Mapping[str, Fraction]
-    nearest: Mapping[str, Fraction]
+    certified: Certificate
+    wished: Mapping[str, Fraction]
 
     @property
     def pattern(self) -> Pattern:
@@ -45,7 +63,7 @@ class GradeClaims:
     def parts(self) -> dict[str, Any]:
         """Return the parts that are compared key by key."""
         pattern, expected = self.pattern, self.expected
-        return {
+        parts: dict[str, Any] = {
             "format": 1,
             "kind": "grade",
             "pattern": pattern.head.name,
@@ -58,6 +76,11 @@ class GradeClaims:
             "findings": [expected.finding(finding) for finding in pattern.findings.values()],
             "steps": expected.steps(),
         }
+        if pattern.head.options:
+            parts["options"] = pattern.head.options
+        if pattern.inside is not None:
+            parts["volume"] = printed_volume(room_inside(pattern.inside, expected.point))
+        return parts
 
     def dimensions(self) -> list[Claim]:
         """Return the claims about the table of dimensions."""
@@ -72,7 +95,7 @@ class GradeClaims:
                 "value": printed(self.expected.point.rational_of(title)),
             }
             rest[title] = {key: item for key, item in given[title].items() if key != "nearest"}
-            nearest = self.nearest.get(title)
+            nearest = self.certified.nearest.get(title)
             claims.append(nearest_print_claim(title, given[title].get("nearest"), nearest, self.expected))
         for title, count in self.pattern.head.dimensions.counts.items():
             known[title] = {"asked": None, "nearest": str(count), "value": str(count)}
@@ -86,10 +109,21 @@ class GradeClaims:
             return [printed_claim("certificate", given, "an object of 3 fields", False)]
         claims: list[Claim] = []
         lengths = self.pattern.head.dimensions.lengths
-        wished = {title: str(value) for title, value in wishes(self.pattern.request, lengths).items()}
+        wished = {title: str(value) for title, value in self.wished.items()}
         compared(wished, given.get("wish"), "certificate.wish", claims)
+        known = {"wish", "nearest", "multipliers"}
+        if self.pattern.request.volume is not None:
+            known.add("scale")
+            scale = self.certified.scale
+            holds = scale is not None and scale > 0 and (scale * FINEST_SCALE).denominator == 1
+            right = f"a multiple of 1/{FINEST_SCALE} above 0"
+            claims.append(printed_claim("certificate.scale", given.get("scale"), right, holds))
+        if self.pattern.within is not None and self.pattern.within.any_way:
+            known.add("order")
+            holds = read_order(given) is not None
+            claims.append(printed_claim("certificate.order", given.get("order"), "an order of 0, 1 and 2", holds))
         nearest = given.get("nearest")
-        extra = {f"certificate.{shown(key)}": given[key] for key in set(given) - {"wish", "nearest", "multipliers"}}
+        extra = {f"certificate.{shown(key)}": given[key] for key in set(given) - known}
         if isinstance(nearest, dict):
             extra |= {f"certificate.nearest.{shown(key)}": item for key, item in nearest.items() if key not in lengths}
         claims += [printed_claim(path, item, "nothing", False) for path, item in extra.items()]

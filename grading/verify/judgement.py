@@ -10,12 +10,13 @@ from grading.verify.chains import chain_claims
 from grading.verify.closures import closed_claims
 from grading.verify.expected import expected_at
 from grading.verify.fates import fate_claims
-from grading.verify.grade_claims import GradeClaims
+from grading.verify.grade_claims import GradeClaims, volume_claims
 from grading.verify.lengths import PRINTED_DIGITS, VALUE_DIGITS, length_or_none
 from grading.verify.measures import ruler_claims
-from grading.verify.nearest import nearest_claims, read_certificate
+from grading.verify.nearest import nearest_claims, read_certificate, read_order
+from grading.verify.options import chosen_options
 from grading.verify.orders import order_claims
-from grading.verify.pattern import Head, Pattern, read_head, read_pattern
+from grading.verify.pattern import Head, Pattern, named_request, read_head, read_pattern
 from grading.verify.points import Point, point_of
 from grading.verify.printed import printed_claim, shown
 from grading.verify.relation_claims import Printed
@@ -23,6 +24,9 @@ from grading.verify.relation_list import all_relations
 from grading.verify.requests import Request, wishes
 from grading.verify.unreadable import refuse
 from grading.verify.verdict import Claim, Verdict, verdict_of
+
+# The sides of a box as they are given: across, along, deep.
+STRAIGHT = (0, 1, 2)
 
 
 def judge(pattern: dict[str, Any], grade: dict[str, Any]) -> Verdict:
@@ -32,15 +36,20 @@ def judge(pattern: dict[str, Any], grade: dict[str, Any]) -> Verdict:
     """
     if not isinstance(grade, dict) or grade.get("kind") != "grade":
         refuse("is not a grade", "grade")
-    head = read_head(pattern)
+    size = grade.get("size")
+    if not isinstance(size, dict):
+        refuse("does not say which size it is: a name and a request", "grade.size")
+    head = read_head(pattern, chosen_options(pattern, size.get("request"), "grade.size.request"))
     lengths = head.dimensions.lengths
-    request, request_claims = _request(head, grade)
+    request = head.request(size.get("request"), "grade.size.request")
     drawn = read_pattern(head, request)
     point = _printed_point(drawn, grade)
     chosen, stock_claims = _chosen(drawn, grade, point)
-    relations = all_relations(drawn, chosen)
+    order = read_order(grade.get("certificate")) or STRAIGHT
+    relations = all_relations(drawn, chosen, order)
     expected = expected_at(drawn, point)
     certificate = read_certificate(grade.get("certificate"), lengths, relations)
+    wished = wishes(request, lengths, certificate.scale)
     printed = Printed(drawn, point)
     return verdict_of(
         [
@@ -54,19 +63,16 @@ def judge(pattern: dict[str, Any], grade: dict[str, Any]) -> Verdict:
             *ruler_claims(drawn, point),
             *printed.ease_claims(),
             *printed.displacement_claims(certificate.nearest),
-            *nearest_claims(certificate, relations, lengths, wishes(request, lengths), drawn.ruler),
-            *request_claims,
-            *GradeClaims(expected, grade, chosen, certificate.nearest).all(),
+            *nearest_claims(certificate, relations, lengths, wished, drawn.ruler),
+            *volume_claims(drawn, certificate),
+            *_size_claims(head, request, size),
+            *GradeClaims(expected, grade, chosen, certificate, wished).all(),
         ]
     )
 
 
-def _request(head: Head, grade: Mapping[str, Any]) -> tuple[Request, list[Claim]]:
-    """Return the request that the grade answers; a named one must be the pattern's."""
-    size = grade.get("size")
-    if not isinstance(size, dict):
-        refuse("does not say which size it is: a name and a request", "grade.size")
-    request = head.request(size.get("request"), "grade.size.request")
+def _size_claims(head: Head, request: Request, size: Mapping[str, Any]) -> list[Claim]:
+    """Return the claims about which size it is; a named one must be the pattern's."""
     claims = [
         printed_claim(f"size.{shown(key)}", size[key], "nothing", False)
         for key in size
@@ -74,13 +80,15 @@ def _request(head: Head, grade: Mapping[str, Any]) -> tuple[Request, list[Claim]
     ]
     title = size.get("name")
     if title is None:
-        return request, [*claims, printed_claim("size.name", None, "nothing", "name" in size)]
-    written = head.named_request(title) if isinstance(title, str) else None
+        return [*claims, printed_claim("size.name", None, "nothing", "name" in size)]
+    written = named_request(head.document, title)
     if written is None:
-        return request, [*claims, printed_claim("size.name", title, "a size of the pattern, or nothing", False)]
-    same = head.request(written, f"sizes.{title}") == request
+        return [*claims, printed_claim("size.name", title, "a size of the pattern, or nothing", False)]
+    # A size with other options speaks of another bag, which this one's reader may not know.
+    same = chosen_options(head.document, written, f"sizes.{title}") == head.options
+    same = same and head.request(written, f"sizes.{title}") == request
     right = f"the request of the size {shown(title)}"
-    return request, [
+    return [
         *claims,
         printed_claim("size.name", title, shown(title), True),
         printed_claim("size.request", size.get("request"), right, same),

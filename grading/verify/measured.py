@@ -9,8 +9,9 @@ from typing import Any
 
 from grading.verify.forms import Form
 from grading.verify.lengths import read_length
+from grading.verify.options import chosen_options
 from grading.verify.outlines import Segment
-from grading.verify.pattern import Pattern, read_head, read_pattern
+from grading.verify.pattern import Pattern, named_request, read_head, read_pattern
 from grading.verify.reading import fields, joined, named
 from grading.verify.requests import BASE_SIZE
 from grading.verify.seams import Seam
@@ -76,12 +77,12 @@ def judge_measured(pattern: dict[str, Any], measured: dict[str, Any]) -> Measure
 
     Raises `UnreadableInput` when one is no pattern, or the measured pieces cannot be read.
     """
-    head = read_head(pattern)
     given = fields(measured, "", ("uncertainty", "pieces"), ("size",))
     title = given.get("size", BASE_SIZE)
-    written = head.named_request(title) if isinstance(title, str) else None
+    written = named_request(pattern, title)
     if written is None:
         refuse("is no size of the pattern", "size")
+    head = read_head(pattern, chosen_options(pattern, written, f"sizes.{title}"))
     drawn = read_pattern(head, head.request(written, f"sizes.{title}"))
     uncertainty = read_length(given["uncertainty"], head.unit, "uncertainty")
     if uncertainty < 0:

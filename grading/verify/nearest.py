@@ -33,6 +33,7 @@ class Certificate:
     nearest: Mapping[str, Fraction]
     multipliers: Mapping[str, Fraction]
     faults: tuple[str, ...]
+    scale: Fraction | None = None
 
 
 def rational_or_none(value: object) -> Fraction | None:
@@ -68,7 +69,7 @@ def read_certificate(value: object, lengths: Mapping[str, Dimension], relations:
     faults += [f"nearest size of {title} is missing" for title in lengths if title not in nearest]
     known = {relation.name for relation in relations}
     faults += [f"{title} is no relation of this pattern" for title in multipliers if title not in known]
-    return Certificate(nearest, multipliers, tuple(faults))
+    return Certificate(nearest, multipliers, tuple(faults), rational_or_none(given.get("scale")))
 
 
 def _rationals(value: object, what: str, faults: list[str]) -> dict[str, Fraction]:
@@ -83,6 +84,14 @@ def _rationals(value: object, what: str, faults: list[str]) -> dict[str, Fractio
         else:
             found[str(title)] = number
     return found
+
+
+def read_order(value: object) -> tuple[int, ...] | None:
+    """Return which side of a box lies across, along and deep, as a certificate says it; None where it does not."""
+    order = value.get("order") if isinstance(value, dict) else None
+    if not isinstance(order, list) or not all(type(side) is int for side in order) or sorted(order) != [0, 1, 2]:
+        return None
+    return tuple(order)
 
 
 def nearest_claims(

@@ -6,19 +6,20 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from grading.verify.contents import content_relations, read_inside, rule_relation
+from grading.verify.contents import Allowed, Rooms, read_allowed, read_three, rule_relation
 from grading.verify.coverings import Covering, CoveringReader
 from grading.verify.dimensions import Dimensions, read_dimensions, read_materials, read_stock
 from grading.verify.expressions import Expressions
 from grading.verify.findings import Finding, FindingReader
 from grading.verify.forms import Form
 from grading.verify.lengths import UNITS, Ruler, read_length, read_ruler
+from grading.verify.options import Choices, chosen_options, resolved
 from grading.verify.outlines import OutlineReader
 from grading.verify.pieces import Piece, PieceReader
 from grading.verify.points import Point, point_of
 from grading.verify.reading import Fields, choice, fields, items, joined, named, text
 from grading.verify.relations import Relation
-from grading.verify.requests import BASE_SIZE, Request, read_request
+from grading.verify.requests import BASE_SIZE, Request, RequestReader
 from grading.verify.seams import Seam, SeamReader
 from grading.verify.sides import SideReader, Use
 from grading.verify.steps import Step, read_step
@@ -32,6 +33,7 @@ OPTIONAL = (
     "seam_tolerance",
     "edition",
     "inside",
+    "outside",
     "stock",
     "seams",
     "coverings",
@@ -45,8 +47,13 @@ OPTIONAL = (
 
 @dataclass(frozen=True)
 class Head:
-    """What is read before a request is known: names, units, dimensions, stock, cloth."""
+    """What is read before a request is known: names, units, dimensions, stock, cloth.
 
+    `fields` are those of the document resolved for the options; the document itself has all options.
+    """
+
+    document: object
+    options: Choices
     fields: Fields
     name: str
     unit_name: str
@@ -62,16 +69,8 @@ class Head:
 
     def request(self, value: object, path: str) -> Request:
         """Return a request for a size of this pattern."""
-        lengths = self.dimensions.lengths
-        return read_request(value, lengths, self.stock, self.unit_name, self.unit, self.ruler, path)
-
-    def named_request(self, title: str) -> object | None:
-        """Return the request that the pattern gives a name to, as written; None if it has no such size."""
-        sizes = self.fields.get("sizes")
-        if title == BASE_SIZE and (not isinstance(sizes, dict) or BASE_SIZE not in sizes):
-            return {"scale": 1}
-        found: object = sizes.get(title) if isinstance(sizes, dict) else None
-        return found
+        reader = RequestReader(self.dimensions.lengths, self.stock, self.unit_name, self.unit, self.ruler)
+        return reader.request(value, path, chosen_options(self.document, value, path))
 
 
 @dataclass(frozen=True)
@@ -88,7 +87,10 @@ class Pattern:
     seams: Mapping[str, Seam]
     coverings: Mapping[str, Covering]
     findings: Mapping[str, Finding]
+    inside: tuple[Form, ...] | None
     contents: tuple[Relation, ...]
+    holds: tuple[Relation, ...]
+    within: Allowed | None
     rules: tuple[Relation, ...]
     steps: tuple[Step, ...]
 
@@ -98,15 +100,28 @@ class Pattern:
         return self.request.ruler
 
 
-def read_head(document: object) -> Head:
-    """Return what a document says before any size is asked of it."""
-    given = fields(document, "", NEEDED, OPTIONAL)
+def named_request(document: object, title: object) -> object | None:
+    """Return the request that a document gives a name to, as written; None if it has no such size."""
+    sizes = document.get("sizes") if isinstance(document, dict) else None
+    if not isinstance(title, str):
+        return None
+    if title == BASE_SIZE and (not isinstance(sizes, dict) or BASE_SIZE not in sizes):
+        return {"scale": 1}
+    found: object = sizes.get(title) if isinstance(sizes, dict) else None
+    return found
+
+
+def read_head(document: object, options: Choices) -> Head:
+    """Return what a document, resolved for the options, says before any size is asked of it."""
+    given = fields(resolved(document, options), "", NEEDED, OPTIONAL)
     if given["format"] != 1 or isinstance(given["format"], bool):
         refuse("is not the format 1", "format")
     unit_name = choice(given.get("unit"), "unit", tuple(UNITS), "mm")
     unit = UNITS[unit_name]
     stock = read_stock(given.get("stock"), unit)
     head = Head(
+        document,
+        options,
         given,
         text(given["name"], "name"),
         unit_name,
@@ -120,7 +135,8 @@ def read_head(document: object) -> Head:
     for title, entry, path in named(given.get("sizes"), "sizes"):
         if title == BASE_SIZE and head.request(entry, path) != head.request({"scale": 1}, path):
             refuse("is the base size, which is always a scale of 1", path)
-        head.request(entry, path)
+        if chosen_options(document, entry, path) == options:
+            head.request(entry, path)
     return head
 
 
@@ -146,12 +162,14 @@ def read_pattern(head: Head, request: Request) -> Pattern:
         title: covering_reader.covering(title, entry, at)
         for title, entry, at in named(given.get("coverings"), "coverings")
     }
-    inside = read_inside(given.get("inside"), expressions)
-    contents = tuple(
-        relation
+    inside = None if given.get("inside") is None else read_three(given["inside"], "inside", expressions)
+    rooms = Rooms(expressions, uses, inside)
+    contents = [
+        item
         for title, entry, at in named(given.get("contents"), "contents")
-        for relation in content_relations(title, entry, at, expressions, uses, inside)
-    )
+        for item in rooms.content(title, entry, at)
+    ]
+    holds = [item for index, entry in enumerate(request.hold) for item in rooms.held(index, entry, f"hold.{index}")]
     rules = tuple(
         rule_relation(title, entry, at, expressions) for title, entry, at in named(given.get("rules"), "rules")
     )
@@ -159,8 +177,25 @@ def read_pattern(head: Head, request: Request) -> Pattern:
         read_step(entry, joined("steps", index), uses, seams, coverings, findings)
         for index, entry in enumerate(items(given.get("steps"), "steps"))
     )
+    if request.volume is not None and inside is None:
+        refuse("is asked of a bag that does not say how much room is inside", "volume")
     return Pattern(
-        head, request, expressions, base, allowance, pieces, uses, seams, coverings, findings, contents, rules, steps
+        head,
+        request,
+        expressions,
+        base,
+        allowance,
+        pieces,
+        uses,
+        seams,
+        coverings,
+        findings,
+        inside,
+        tuple(contents),
+        tuple(holds),
+        read_allowed(request.within, "within", expressions, given.get("outside")),
+        rules,
+        steps,
     )
 
 

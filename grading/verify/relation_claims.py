@@ -91,7 +91,7 @@ class Printed:
             steps = STEPS_FREE
             if dimension.sizing == "stock":
                 steps = STEPS_STOCK
-            elif dimension.sizing == "fixed" or title in self.pattern.request.asked:
+            elif dimension.sizing == "fixed" or title in {*self.pattern.request.asked, *self.pattern.request.kept}:
                 steps = STEPS_FIXED
             value, nearest = self.point.rational_of(title), nearest_size.get(title)
             holds = nearest is not None and abs(value - nearest) <= steps * ruler.step

@@ -16,14 +16,22 @@ from grading.verify.relations import EQUAL, EXACT, NOT_BELOW, Relation
 from grading.verify.seams import seam_relations
 
 
-def all_relations(pattern: Pattern, chosen: Mapping[str, Fraction]) -> list[Relation]:
-    """Return every relation, named as in the contract; `chosen` gives the stock value of each stock dimension."""
+def all_relations(
+    pattern: Pattern, chosen: Mapping[str, Fraction], order: tuple[int, ...] = (0, 1, 2)
+) -> list[Relation]:
+    """Return every relation, named as in the contract.
+
+    `chosen` gives the stock value of each stock dimension, `order` which sides of the box to stay within lie across,
+    along and deep.
+    """
     found = [
         *_dimension_relations(pattern, chosen),
         *(item for piece in pattern.pieces.values() for item in _outline_relations(piece, pattern.ruler.step)),
         *(item for seam in pattern.seams.values() for item in seam_relations(seam, pattern.base)),
         *(item for covering in pattern.coverings.values() for item in covering_relations(covering)),
         *pattern.contents,
+        *pattern.holds,
+        *(() if pattern.within is None else pattern.within.relations(order)),
         *(
             item
             for finding in pattern.findings.values()
@@ -47,6 +55,9 @@ def _dimension_relations(pattern: Pattern, chosen: Mapping[str, Fraction]) -> It
         if title in pattern.request.asked:
             asked = constant(pattern.request.asked[title])
             yield Relation(f"asked:{title}", form, asked, EQUAL, step, f"{title} is what was asked")
+        elif title in pattern.request.kept:
+            says = f"{title} is kept at its base"
+            yield Relation(f"kept:{title}", form, constant(given.base), EQUAL, step, says)
         elif given.sizing == "fixed":
             says = f"{title} stays as drafted"
             yield Relation(f"fixed:{title}", form, constant(given.base), EQUAL, step, says)

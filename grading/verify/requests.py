@@ -5,70 +5,115 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Any
 
 from grading.verify.dimensions import Dimension
 from grading.verify.lengths import Ruler, read_factor, read_length, read_ruler
-from grading.verify.reading import choice, fields, joined, named
+from grading.verify.reading import choice, fields, items, joined, name, named
+from grading.verify.rooms import read_volume
 from grading.verify.unreadable import refuse
 
 BASE_SIZE = "base"
+# What a request may ask; it asks at least one of these.
+ASKS = ("scale", "set", "keep", "hold", "within", "volume", "options")
 
 
 @dataclass(frozen=True)
 class Request:
-    """A scale, or values asked of some dimensions; `ruler` is the request's own or the document's."""
+    """What is asked of a size; objects to hold and the box to stay within are as written."""
 
     scale: Fraction | None
     asked: Mapping[str, Fraction]
+    kept: frozenset[str]
     in_proportion: bool
+    volume: Fraction | None
+    hold: tuple[Any, ...]
+    within: Any
+    options: Mapping[str, str]
     ruler: Ruler
 
 
-def read_request(
-    value: object,
-    lengths: Mapping[str, Dimension],
-    stock: Mapping[str, tuple[Fraction, ...]],
-    unit_name: str,
-    unit: Fraction,
-    ruler: Ruler,
-    path: str,
-) -> Request:
-    """Return the request that an object makes of the given dimensions."""
-    given = fields(value, path, (), ("scale", "set", "others", "ruler"))
-    if "ruler" in given:
-        ruler = read_ruler(given["ruler"], unit_name, joined(path, "ruler"))
-    if ("scale" in given) == ("set" in given):
-        refuse("is neither a scale nor a set of dimensions", path)
-    if "scale" in given:
-        scale = read_factor(given["scale"], joined(path, "scale"))
-        if scale <= 0 or "others" in given:
-            refuse("is not a scale above 0", path)
-        return Request(scale, {}, in_proportion=True, ruler=ruler)
-    asked = {}
-    for title, item, where in named(given["set"], joined(path, "set")):
-        dimension = lengths.get(title)
-        if dimension is None or dimension.sizing == "decided":
-            refuse("is no dimension that can be set", where)
-        asked[title] = read_length(item, unit, where)
-        if dimension.stock is not None and asked[title] not in stock[dimension.stock]:
-            refuse("is not in stock", where)
-    if not asked:
-        refuse("sets nothing", joined(path, "set"))
-    others = choice(given.get("others"), joined(path, "others"), ("in proportion", "at base"), "in proportion")
-    return Request(None, asked, others == "in proportion", ruler)
+@dataclass(frozen=True)
+class RequestReader:
+    """Reads requests for sizes of one pattern."""
+
+    lengths: Mapping[str, Dimension]
+    stock: Mapping[str, tuple[Fraction, ...]]
+    unit_name: str
+    unit: Fraction
+    ruler: Ruler
+
+    def request(self, value: object, path: str, options: Mapping[str, str]) -> Request:
+        """Return the request that an object makes."""
+        given = fields(value, path, (), (*ASKS, "others", "ruler"))
+        if not any(key in given for key in ASKS):
+            refuse(f"asks none of: {', '.join(ASKS)}", path)
+        scale = read_factor(given["scale"], joined(path, "scale")) if "scale" in given else None
+        if scale is not None and scale <= 0:
+            refuse("is not a scale above 0", joined(path, "scale"))
+        volume = read_volume(given["volume"], joined(path, "volume")) if "volume" in given else None
+        if scale is not None and volume is not None:
+            refuse("asks for a scale and a volume at once", path)
+        asked = self.asked(given.get("set"), joined(path, "set"))
+        if "others" in given and (not asked or scale is not None or volume is not None):
+            refuse("says what others do where that is decided already", joined(path, "others"))
+        others = choice(given.get("others"), joined(path, "others"), ("in proportion", "at base"), "in proportion")
+        return Request(
+            scale,
+            asked,
+            self.kept(given.get("keep"), joined(path, "keep"), asked),
+            others == "in proportion",
+            volume,
+            tuple(items(given.get("hold"), joined(path, "hold"))),
+            given.get("within"),
+            options,
+            read_ruler(given["ruler"], self.unit_name, joined(path, "ruler")) if "ruler" in given else self.ruler,
+        )
+
+    def asked(self, value: object, path: str) -> dict[str, Fraction]:
+        """Return the values that are set."""
+        asked = {}
+        for title, item, where in named(value, path):
+            dimension = self.lengths.get(title)
+            if dimension is None or dimension.sizing == "decided":
+                refuse("is no dimension that can be set", where)
+            asked[title] = read_length(item, self.unit, where)
+            if dimension.stock is not None and asked[title] not in self.stock[dimension.stock]:
+                refuse("is not in stock", where)
+        if value is not None and not asked:
+            refuse("sets nothing", path)
+        return asked
+
+    def kept(self, value: object, path: str, asked: Mapping[str, Fraction]) -> frozenset[str]:
+        """Return the dimensions that stay at their base."""
+        titles = [name(item, joined(path, index)) for index, item in enumerate(items(value, path))]
+        for index, title in enumerate(titles):
+            dimension = self.lengths.get(title)
+            if dimension is None or dimension.sizing != "proportion" or title in asked:
+                refuse("is no dimension in proportion that is free to be kept", joined(path, index))
+        return frozenset(titles)
 
 
-def wishes(request: Request, lengths: Mapping[str, Dimension]) -> dict[str, Fraction]:
+def scale_of_others(request: Request, lengths: Mapping[str, Dimension], found: Fraction | None) -> Fraction:
+    """Return the factor of dimensions of which nothing is asked; `found` is the certificate's, for a volume."""
+    if request.volume is not None:
+        return Fraction(1) if found is None else found
+    if request.scale is not None:
+        return request.scale
+    ratios = [
+        asked / lengths[title].base for title, asked in request.asked.items() if lengths[title].sizing == "proportion"
+    ]
+    return sum(ratios, Fraction(0)) / len(ratios) if ratios and request.in_proportion else Fraction(1)
+
+
+def wishes(request: Request, lengths: Mapping[str, Dimension], found: Fraction | None = None) -> dict[str, Fraction]:
     """Return the wish in mm of every dimension that is not decided by the rules."""
-    scale = request.scale
-    if scale is None:
-        ratios = [asked / lengths[title].base for title, asked in request.asked.items()]
-        scale = sum(ratios, Fraction(0)) / len(ratios) if request.in_proportion else Fraction(1)
+    scale = scale_of_others(request, lengths, found)
     wished = {}
     for title, dimension in lengths.items():
         if title in request.asked:
             wished[title] = request.asked[title]
-        elif dimension.sizing == "proportion":
+        elif dimension.sizing == "proportion" and title not in request.kept:
             wished[title] = dimension.base * scale
         elif dimension.sizing != "decided":
             wished[title] = dimension.base

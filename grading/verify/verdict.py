@@ -15,11 +15,14 @@ KINDS = (
     "fixed",
     "stock",
     "asked",
+    "kept",
     "outline",
     "seam",
     "notch",
     "covering",
     "contents",
+    "hold",
+    "within",
     "finding",
     "rule",
     "cloth",
@@ -32,6 +35,7 @@ KINDS = (
     "ease",
     "displacement",
     "nearest",
+    "volume",
     "printed",
 )
 
