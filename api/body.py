@@ -18,6 +18,7 @@ from api.operations.errors import Fault
 
 MOST_DEPTH = 40
 MOST_VALUES = 500_000
+MANY = f"Send at most {MOST_VALUES} values."
 MOST_DIGITS = 15
 MOST_NUMBER_TEXT = 40
 MOST_FAULTS = 100
@@ -65,14 +66,16 @@ class _Repeating(dict[str, Any]):
     repeated: tuple[str, ...] = ()
 
 
-def read_json(body: bytes) -> Any:
+def read_json(body: bytes, many: str = MANY) -> Any:
     """The JSON value in a body: numbers exactly as typed, names once each, at most 40 levels deep.
+
+    `many` is what a person reads who sends more than MOST_VALUES values.
 
     A number with a point comes back as the float whose shortest decimal is what was typed, so that
     `Fraction(str(x))` is the typed value. Raises UnreadableBody and ContentRefused; takes time in proportion
     to the body.
     """
-    _bound_count(body)
+    _bound_count(body, many)
     try:
         text = body.decode("utf-8")
         value = json.loads(
@@ -89,10 +92,9 @@ def read_json(body: bytes) -> Any:
     return value
 
 
-def _bound_count(body: bytes) -> None:
+def _bound_count(body: bytes, many: str) -> None:
     if body.count(b",") + body.count(b"[") + body.count(b"{") > MOST_VALUES:
-        remedy = f"Send at most {MOST_VALUES} values."
-        raise ContentRefused((Fault("$", "The body holds too many values.", remedy),))
+        raise ContentRefused((Fault("$", "The body holds too many values.", many),))
 
 
 def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -17,8 +17,9 @@ from pydantic import BaseModel
 from pydantic.json_schema import models_json_schema
 
 from api import VERSION
+from api.resources.batches import LINES
 from api.resources.dependencies import DEPENDENCIES
-from api.schemas import checks, comparisons, grades, health, patterns, problems, verifications
+from api.schemas import batches, checks, comparisons, grades, health, maps, patterns, problems, verifications
 from grading.document.schema import pattern_schema as document_schema
 
 if TYPE_CHECKING:
@@ -38,6 +39,7 @@ TAGS = {
     "Server": "The state of the server.",
 }
 ENVELOPES: tuple[type[BaseModel], ...] = (
+    batches.BatchRequest,
     checks.Check,
     checks.Unchecked,
     comparisons.Answer,
@@ -49,6 +51,7 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     grades.GradeRequest,
     grades.Proof,
     health.Health,
+    maps.SolutionMap,
     patterns.Draft,
     patterns.Pattern,
     patterns.PatternList,
@@ -145,6 +148,8 @@ def _complete(operation: dict[str, Any]) -> None:
         responses["200"]["content"]["text/csv"] = {"schema": {"type": "string"}}
     if operation["operationId"] in ("addRevision", "makeGrade"):
         responses["200"] = {**responses["201"], "description": "It was there already; this is where."}
+    if operation["operationId"] == "solveBatch":
+        responses["200"]["content"] = {LINES: {"schema": {"type": "string"}}}
     operation["responses"] = dict(sorted(responses.items()))
 
 

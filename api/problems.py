@@ -95,7 +95,7 @@ def respond(request: Request[Any, Any, Any], error: Exception) -> Response[bytes
         type=f"/problems/{kind.name}", title=kind.title, status=kind.status, detail=answer.detail, **answer.more
     )
     headers = {**answer.headers, **({"Retry-After": RETRY_SECONDS} if kind.status == 503 else {})}
-    content = problem.model_dump_json(exclude_none=True).encode()
+    content = problem.model_dump_json(exclude_unset=True).encode()
     return Response(content, status_code=kind.status, media_type=MEDIA_TYPE, headers=headers)
 
 
@@ -141,7 +141,7 @@ def _counted(faults: list[dict[str, str]]) -> str:
 def _conflict(error: Exception) -> _Answer:
     relations = [asdict(relation) for relation in getattr(error, "relations", ())]
     detail = "These cannot all hold. Leave out or change any one of them, or ask for another size."
-    return _Answer("conflict", detail, {"relations": relations})
+    return _Answer("conflict", detail, {"relations": relations, **getattr(error, "shown", {})})
 
 
 def _ruler(error: Exception) -> _Answer:

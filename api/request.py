@@ -8,7 +8,7 @@ from typing import Any
 from litestar import Request
 from litestar.datastructures import State
 
-from api.body import UnreadableBody, read_json
+from api.body import MANY, UnreadableBody, read_json
 
 SHORT_BODY = 32 * 1024
 
@@ -35,5 +35,5 @@ class BoundedRequest(Request[Any, Any, State]):
 
     async def json(self) -> Any:
         """The JSON of the body, within the bounds; a long one is read beside the event loop."""
-        body = await self.body()
-        return read_json(body) if len(body) <= SHORT_BODY else await asyncio.to_thread(read_json, body)
+        body, many = await self.body(), self.route_handler.opt.get("many", MANY)
+        return read_json(body, many) if len(body) <= SHORT_BODY else await asyncio.to_thread(read_json, body, many)

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from grading.pipeline import (
         answer_document,
+        batch_variant,
         chart_csv,
         chart_document,
         check_document,
         compile_document,
+        conflict_document,
         cut_list_csv,
         difference,
         difference_document,
@@ -27,15 +29,20 @@ if TYPE_CHECKING:
         proof_document,
         read_document,
         size_chart,
+        size_map,
+        solution_map,
+        solve_batch,
         variant_of,
     )
 
 __all__ = [
     "answer_document",
+    "batch_variant",
     "chart_csv",
     "chart_document",
     "check_document",
     "compile_document",
+    "conflict_document",
     "cut_list_csv",
     "difference",
     "difference_document",
@@ -48,6 +55,9 @@ __all__ = [
     "proof_document",
     "read_document",
     "size_chart",
+    "size_map",
+    "solution_map",
+    "solve_batch",
     "variant_of",
 ]
 

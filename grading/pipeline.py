@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
+from grading.answer import asked_size, explained, write_conflict, write_map
+from grading.batch import BatchRequest, BatchResult, BatchSolver, Kind, SizeMap, read_batch
+from grading.check import CUSTOMS, Attempt, Customs, Note, check_bag, fault_note, merged, parts_of
 from grading.compare import (
     Chart,
     Difference,
@@ -24,15 +27,16 @@ from grading.compare import (
     explain as explain,
 )
 from grading.document import Pattern, SizeRequest, pattern_schema, read_pattern, read_request
+from grading.document.numbers import GREATEST_RULER, LEAST_RULER
 from grading.document.options import choice_faults, full_choices, representative_choices, resolve, with_choices
 from grading.document.requests import BASE
 from grading.errors import Conflict, DocumentFaults, Fault, RequestFaults, RulerOutOfReach, SizewrightError, Stopped
-from grading.exact import Ruler, read_ruler
+from grading.exact import Ruler, print_length, read_length, read_ruler
 from grading.fit import fit
 from grading.grade import Grade, cut_list_table, make_grade, write_grade
 from grading.model import Model, build_model
 from grading.model.steps import unknown_measures
-from grading.proof import Claim, prove, write_proof
+from grading.proof import prove, write_proof
 from grading.solve import Compiled, compile_relations
 
 BASE_SIZE = "base"
@@ -57,9 +61,12 @@ class Variant:
 
 @dataclass(frozen=True)
 class Check:
-    """What a draft's check found: its faults, and how many relations and claims were looked at."""
+    """What a draft's check found: faults that must be mended, remarks that are worth a look, and how many relations and
+    claims of the base size were looked at.
+    """
 
-    faults: tuple[Fault, ...]
+    faults: tuple[Note, ...]
+    remarks: tuple[Note, ...]
     relations: int
     claims: int
 
@@ -108,8 +115,21 @@ def own_ruler(pattern: Pattern) -> Ruler:
 
 
 def ruler_of(pattern: Pattern, request: SizeRequest) -> Ruler:
-    """The ruler that a request is graded on."""
-    return own_ruler(pattern) if request.ruler is None else read_ruler(request.ruler, pattern.unit)
+    """The ruler that a request is graded on. Raises RequestFaults for one that no ruler has."""
+    if request.ruler is None:
+        return own_ruler(pattern)
+    step = read_length(request.ruler, pattern.unit)
+    if not LEAST_RULER <= step <= GREATEST_RULER:
+        raise RequestFaults(
+            [
+                Fault(
+                    "request.ruler",
+                    f"{print_length(step)} is no step of a ruler",
+                    f"give one from {print_length(LEAST_RULER)} to {print_length(GREATEST_RULER)}",
+                )
+            ]
+        )
+    return read_ruler(request.ruler, pattern.unit)
 
 
 def find_request(
@@ -144,9 +164,30 @@ def grade_size(
     pattern, ruler = resolved(document, wanted), ruler_of(document, wanted)
     if prepared is None or prepared.model.ruler != ruler or prepared.model.pattern != pattern:
         prepared = compile_document(pattern, ruler)
-    fitted = fit(prepared.model, prepared.compiled, wanted, stop)
+    try:
+        fitted = fit(prepared.model, prepared.compiled, wanted, stop)
+    except Conflict as found:
+        asked = asked_size(document, prepared.model, prepared.compiled, name, wanted)
+        raise explained(asked, found, _works(document, stop), stop) from None
     options = full_choices(document, wanted.options or {})
     return make_grade(prepared.model, fitted.problem, name, wanted, fitted.solution, fitted.choice, options)
+
+
+def _works(document: Pattern, stop: Stop | None) -> Callable[[Mapping[str, Any]], bool]:
+    """Whether a request gives a size; what is prepared is kept from one to the next."""
+    kept: dict[Variant, Prepared] = {}
+
+    def works(request: Mapping[str, Any]) -> bool:
+        try:
+            wanted = read_request(request)
+            variant = variant_of(document, request=request)
+            kept[variant] = kept.get(variant) or prepare(document, variant)
+            fit(kept[variant].model, kept[variant].compiled, wanted, stop)
+        except (Conflict, DocumentFaults, RequestFaults, RulerOutOfReach):
+            return False
+        return True
+
+    return works
 
 
 def resolved(document: Pattern, request: SizeRequest) -> Pattern:
@@ -169,6 +210,32 @@ def variant_of(document: Pattern, size: str | None = None, request: Mapping[str,
 def prepare(document: Pattern, variant: Variant) -> Prepared:
     """Draw and compile one variant of a pattern: to be kept for all sizes of it."""
     return compile_document(resolve(document, dict(variant.choices)), variant.ruler)
+
+
+def batch_variant(document: Pattern, options: Mapping[str, str] | None = None) -> Variant:
+    """Which variant of a pattern a batch is solved in: these options, the others as usual. Raises RequestFaults."""
+    try:
+        return variant_of(document, request={"scale": 1, "options": dict(options or {})})
+    except RequestFaults as refused:
+        faults = (replace(fault, path=fault.path.removeprefix("request.")) for fault in refused.faults)
+        raise RequestFaults(faults) from None
+
+
+def solve_batch(
+    prepared: Prepared, requests: BatchRequest | Mapping[str, Any], stop: Stop | None = None
+) -> BatchResult:
+    """The nearest size of each of many requests of one kind, before the ruler; see `grading.batch`.
+
+    Raises RequestFaults, DocumentFaults, Stopped.
+    """
+    unit = prepared.model.pattern.unit
+    batch = requests if isinstance(requests, BatchRequest) else read_batch(requests, unit)
+    return BatchSolver(prepared.model, prepared.compiled, batch.kind).solve(batch, stop)
+
+
+def size_map(prepared: Prepared, kind: Kind) -> SizeMap:
+    """The nearest sizes of one kind, before the ruler, one at a time and quickly. Raises RequestFaults."""
+    return SizeMap(BatchSolver(prepared.model, prepared.compiled, kind))
 
 
 def grade_sizes(document: Pattern, stop: Stop | None = None) -> GradedSizes:
@@ -199,37 +266,72 @@ def difference(old: Pattern, new: Pattern, stop: Stop | None = None) -> Differen
     return compare(grade_sizes(old, stop), grade_sizes(new, stop))
 
 
-def check_document(data: object) -> Check:
-    """Check a draft: every fault of its form and drawing, or, where it can be graded, of its base size.
+def check_document(data: object, customs: Customs = CUSTOMS) -> Check:
+    """Check a draft: all faults of its form; where there are none, all of its drawing, its seams and steps, its sizes.
 
-    Never raises for a draft, however wrong.
+    Every combination of options is looked at in its base size (see `grading.document.options`), and every named size
+    in its own. Never raises for a draft, however wrong.
     """
     try:
         pattern = read_pattern(data)
-        prepared = compile_document(pattern)
-        grade = grade_size(pattern, size=BASE_SIZE, prepared=prepared)
     except DocumentFaults as refused:
-        return Check(refused.faults, 0, 0)
-    except (Conflict, RulerOutOfReach) as refused:
-        return Check(tuple(_conflict_faults(refused)), 0, 0)
-    claims = prove(grade)
-    faults = tuple(_claim_fault(claim) for claim in claims if not claim.holds)
-    return Check(faults, len(grade.problem.relations), len(claims))
-
-
-def _conflict_faults(refused: Conflict | RulerOutOfReach) -> list[Fault]:
-    remedy = refused.remedy if isinstance(refused, RulerOutOfReach) else "let one of these go, or loosen it"
-    together = "; ".join(relation.says for relation in refused.relations)
-    return [
-        Fault(relation.path, f"in the base size these cannot all hold: {together}", remedy)
-        for relation in refused.relations
-    ]
-
-
-def _claim_fault(claim: Claim) -> Fault:
-    return Fault(
-        claim.path, f"{claim.says}: it is {claim.left}, not {claim.right}", claim.remedy or "correct the draft"
+        return Check(tuple(fault_note("document", found) for found in refused.faults), (), 0, 0)
+    usual = full_choices(pattern, {})
+    asked = [full_choices(pattern, request.options or {}) for request in pattern.sizes.values()]
+    combinations = {tuple(each.items()): each for each in (usual, *asked, *representative_choices(pattern))}
+    looks = [_look(pattern, choices, usual, customs) for choices in combinations.values()]
+    notes = merged([(look.title, look.parts, look.notes) for look in looks])
+    base = next((attempt for attempt in looks[0].attempts if attempt.grade is not None), None)
+    return Check(
+        tuple(note for note in notes if not note.is_remark),
+        tuple(note for note in notes if note.is_remark),
+        0 if base is None or base.grade is None else len(base.grade.problem.relations),
+        0 if base is None else len(base.claims),
     )
+
+
+@dataclass(frozen=True)
+class _Look:
+    """What was found of one combination of options: how a text names it, which parts it has."""
+
+    title: str
+    parts: frozenset[str]
+    attempts: tuple[Attempt, ...]
+    notes: tuple[Note, ...]
+
+
+def _look(document: Pattern, choices: Mapping[str, str], usual: Mapping[str, str], customs: Customs) -> _Look:
+    pattern = resolve(document, choices)
+    title, parts = with_choices(document, choices), parts_of(pattern)
+    prepared, attempts = None, tuple[Attempt, ...]()
+    try:
+        model = build_model(pattern, own_ruler(pattern))
+        prepared = compile_document(pattern)
+        attempts = tuple(_attempts(document, choices, usual, prepared))
+    except DocumentFaults as refused:
+        return _Look(title, parts, (), tuple(fault_note("drawing", found) for found in refused.faults))
+    except Conflict:
+        pass  # which equations contradict each other is looked into below
+    compiled = None if prepared is None else prepared.compiled
+    return _Look(title, parts, attempts, check_bag(model, compiled, attempts, customs))
+
+
+def _attempts(
+    document: Pattern, choices: Mapping[str, str], usual: Mapping[str, str], prepared: Prepared
+) -> Iterator[Attempt]:
+    """The base size with these options, and the named sizes that have them."""
+    sizes = [
+        size for size, request in document.sizes.items() if full_choices(document, request.options or {}) == choices
+    ]
+    for size in (BASE_SIZE, *sizes):
+        is_usual = size != BASE_SIZE or choices == usual
+        asked: dict[str, Any] = {"size": size} if is_usual else {"request": {"scale": 1, "options": dict(choices)}}
+        try:
+            grade = grade_size(document, **asked, prepared=prepared)
+        except SizewrightError as refused:
+            yield Attempt(size, refused=refused)
+        else:
+            yield Attempt(size, grade, prove(grade))
 
 
 def grade_document(grade: Grade) -> dict[str, Any]:
@@ -240,6 +342,19 @@ def grade_document(grade: Grade) -> dict[str, Any]:
 def proof_document(grade: Grade) -> dict[str, Any]:
     """The proof of a grade as plain data for JSON."""
     return write_proof(grade)
+
+
+def conflict_document(conflict: Conflict) -> dict[str, Any]:
+    """A conflict as plain data for JSON: what was asked, what cannot hold, what shows it, and what would do."""
+    return write_conflict(conflict)
+
+
+def solution_map(document: Pattern, prepared: Prepared, choices: Mapping[str, str] | None = None) -> dict[str, Any]:
+    """The map of a pattern for all sizes as plain data for JSON.
+
+    `choices` are those of the document's options that `prepared` is of; the usual ones if left out.
+    """
+    return write_map(prepared.model, prepared.compiled, full_choices(document, choices or {}))
 
 
 def chart_document(chart: Chart) -> dict[str, Any]:

@@ -38,7 +38,7 @@ def _float(value: Fraction) -> mpmath.mpf:
 
 def allowed(problem: Problem, relation: Relation) -> Fraction:
     """How far an equation may be off at printed dimensions, in mm."""
-    if relation.origin in {Origin.FIXED, Origin.ASKED}:
+    if relation.origin in {Origin.FIXED, Origin.KEPT, Origin.ASKED}:
         return problem.ruler.step
     return relation.tolerance or Fraction(0)
 

@@ -17,9 +17,9 @@ from typing import Any
 from grading import verify
 from grading.errors import SizewrightError
 from grading.exact import print_number
-from grading.grade import make_grade, write_grade
-from grading.model import Problem, Relation, pose
-from grading.pipeline import Prepared, compile_document, find_request, read_document, ruler_of
+from grading.grade import Grade, make_grade, write_grade
+from grading.model import Problem, Relation
+from grading.pipeline import grade_size, read_document
 from grading.solve import Solution, solve
 from tests.evaluation import broken, off_the_ruler, out_of_reach
 
@@ -27,22 +27,10 @@ Json = dict[str, Any]
 Path = tuple[str | int, ...]
 SEED = 20_240_607
 
-RELATION_KINDS = frozenset(
-    [
-        "limits",
-        "fixed",
-        "stock",
-        "asked",
-        "outline",
-        "seam",
-        "notch",
-        "covering",
-        "contents",
-        "finding",
-        "rule",
-        "cloth",
-    ]
+OTHER_KINDS = frozenset(
+    ["closed", "chain", "fate", "order", "allowance", "ruler", "ease", "displacement", "nearest", "volume", "printed"]
 )
+"""The kinds of claims that no relation stands behind (section 8 of the reference)."""
 _MILLIMETRES = {"mm": Fraction(1), "in": Fraction(254, 10)}
 _LENGTH = re.compile(r"(?P<sign>-?)(?:(?P<whole>\d+) )?(?P<number>\d+(?:/\d+|\.\d+)?) (?P<unit>mm|in)")
 _RATIONAL = re.compile(r"-?\d+(?:/\d+)?")
@@ -51,14 +39,21 @@ _RATIONALS = ("certificate",)
 
 @dataclass(frozen=True)
 class Graded:
-    """One size of a pattern, and what it was made from."""
+    """One size of a pattern: the document, the grade as found, and as it is written."""
 
     document: Json
-    prepared: Prepared
-    problem: Problem
-    size: str
-    solution: Solution
+    found: Grade
     grade: Json
+
+    @property
+    def problem(self) -> Problem:
+        """What the size had to meet."""
+        return self.found.problem
+
+    @property
+    def solution(self) -> Solution:
+        """The size as it was solved."""
+        return self.found.solution
 
     @property
     def step(self) -> Fraction:
@@ -66,9 +61,13 @@ class Graded:
         return self.problem.ruler.step
 
     def made(self, solution: Solution) -> Json:
-        """The grade's document of another solution."""
-        name, request = find_request(self.prepared.model.pattern, self.size)
-        return write_grade(make_grade(self.prepared.model, self.problem, name, request, solution))
+        """The grade's document of another solution, everything drawn and cut anew."""
+        found = self.found
+        return write_grade(
+            make_grade(
+                found.model, found.problem, found.size_name, found.request, solution, found.choice, found.options
+            )
+        )
 
 
 @dataclass(frozen=True)
@@ -83,13 +82,8 @@ class Mutant:
 
 def graded(document: Json, size: str) -> Graded:
     """Grade a named size of a pattern."""
-    pattern = read_document(document)
-    _, request = find_request(pattern, size)
-    prepared = compile_document(pattern, ruler_of(pattern, request))
-    problem = pose(prepared.model, request)
-    solution = solve(problem, prepared.compiled)
-    bare = Graded(document, prepared, problem, size, solution, {})
-    return replace(bare, grade=bare.made(solution))
+    found = grade_size(read_document(document), size=size)
+    return Graded(document, found, write_grade(found))
 
 
 # (a) one number changed
@@ -249,7 +243,7 @@ def is_rejected(document: Json, grade: Json) -> bool:
 
 def named_relations(claims: Sequence[verify.Claim]) -> frozenset[str]:
     """The relations among failing claims."""
-    return frozenset(claim.about for claim in claims if claim.kind in RELATION_KINDS)
+    return frozenset(claim.about for claim in claims if claim.kind not in OTHER_KINDS)
 
 
 def misses(document: Json, mutant: Mutant) -> frozenset[str]:

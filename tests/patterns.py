@@ -39,7 +39,12 @@ def pouch() -> Json:
             "panel": {
                 "uses": ["front", "back"],
                 "outline": {"rectangle": ["width", "height"]},
-                "edges": {"top": {"allowance": "25 mm", "fate": "hemmed twice"}},
+                "edges": {
+                    "top": {"allowance": "25 mm", "fate": "hemmed twice"},
+                    "right": {"finish": "overcast"},
+                    "bottom": {"finish": "overcast"},
+                    "left": {"finish": "overcast"},
+                },
                 "notches": {"middle": {"edge": "bottom", "at": "middle"}},
                 "lines": {"floor": {"from": [0, -80], "to": ["width", -80]}},
                 "layers": [{"material": "main"}, {"material": "lining"}],
@@ -75,7 +80,7 @@ def pouch() -> Json:
             {"text": "Hem the tops.", "action": "sew", "finishes": ["front.top", "back.top"]},
             {"text": "Hem the pocket.", "action": "sew", "finishes": ["pocket.top", "pocket.bottom"]},
             {"text": "Tack it {pocket_on_front.clear.top} below.", "action": "tack", "lays": ["pocket_on_front"]},
-            {"text": "Sew.", "action": "sew", "makes": ["side", "side_2", "bottom"]},
+            {"text": "Sew.", "action": "sew", "makes": ["side", "side_2", "bottom"], "uses": ["stud"]},
         ],
     }
 

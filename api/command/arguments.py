@@ -35,8 +35,10 @@ def parser() -> ArgumentParser:
     _serve(commands)
     _check(commands)
     _grade(commands)
+    _batch(commands)
     _chart(commands)
     _difference(commands)
+    _map(commands)
     _verify(commands)
     return top
 
@@ -87,6 +89,28 @@ def _grade(commands: _SubParsersAction[ArgumentParser]) -> None:
     _json(command)
 
 
+def _batch(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(
+        commands, "batch", "find many sizes of a pattern, before the ruler, and print a JSON line for each"
+    )
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    command.add_argument(
+        "requests",
+        metavar="REQUESTS.csv",
+        help="a table: its first line is the word scale, or names the dimensions that the rows set",
+    )
+    command.add_argument(
+        "--others", choices=sorted(OTHERS), help="the dimensions that are not set (default in-proportion)"
+    )
+    command.add_argument(
+        "--option",
+        metavar="OPTION=CHOICE",
+        action="append",
+        type=_setting,
+        help="the choice of an option of the pattern (default the usual one); may be given several times",
+    )
+
+
 def _chart(commands: _SubParsersAction[ArgumentParser]) -> None:
     command = _command(commands, "chart", "print all named sizes of a pattern beside each other")
     command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
@@ -99,6 +123,20 @@ def _difference(commands: _SubParsersAction[ArgumentParser]) -> None:
     command = _command(commands, "difference", "tell what changes between two states of a pattern, size by size")
     command.add_argument("old", metavar="OLD", help="the older pattern document, a JSON file")
     command.add_argument("new", metavar="NEW", help="the newer pattern document, a JSON file")
+    _json(command)
+
+
+def _map(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "map", "print what the seams and rules of a pattern decide in every size")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    command.add_argument(
+        "--option",
+        metavar="OPTION=CHOICE",
+        action="append",
+        type=_setting,
+        help="the choice of an option of the pattern (default the usual one); may be given several times",
+    )
+    command.add_argument("--ruler", metavar="STEP", help="the ruler's step, such as 1/8in (default the pattern's)")
     _json(command)
 
 
@@ -116,7 +154,7 @@ def _json(command: ArgumentParser) -> None:
 def _setting(text: str) -> tuple[str, str]:
     name, equals, length = (part.strip() for part in text.partition("="))
     if not (name and equals and length):
-        raise argparse.ArgumentTypeError(f"{text!r} is not DIMENSION=LENGTH, such as width=320mm")
+        raise argparse.ArgumentTypeError(f"{text!r} is not NAME=VALUE, such as width=320mm")
     return name, length
 
 

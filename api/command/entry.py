@@ -6,7 +6,7 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from api.command import chart, check, difference, failures, grade, serve, verify
+from api.command import batch, chart, check, difference, failures, grade, serve, solution_map, verify
 from api.command.arguments import parser
 from api.command.files import Unreadable
 from grading.errors import SizewrightError
@@ -19,8 +19,10 @@ COMMANDS: dict[str, Callable[[Namespace], int]] = {
     "serve": serve.run,
     "check": check.run,
     "grade": grade.run,
+    "batch": batch.run,
     "chart": chart.run,
     "difference": difference.run,
+    "map": solution_map.run,
     "verify": verify.run,
 }
 

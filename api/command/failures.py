@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
+import grading
 from api.command.files import to_json
 from api.command.tables import printable_lines
 from grading.errors import Conflict, DocumentFaults, RequestFaults, RulerOutOfReach, SizewrightError
@@ -42,7 +43,7 @@ def _content(failure: SizewrightError) -> dict[str, object]:
         relations = [_relation(relation) for relation in failure.relations]
         return {"ruler": failure.ruler, "relations": relations, "remedy": failure.remedy}
     if isinstance(failure, Conflict):
-        return {"relations": [_relation(relation) for relation in failure.relations]}
+        return grading.conflict_document(failure)
     return {"problem": str(failure)}
 
 
@@ -65,8 +66,19 @@ def _lines(failure: SizewrightError) -> list[str]:
         return [head, *_of_relations(failure.relations), f"  remedy: {failure.remedy}"]
     if isinstance(failure, Conflict):
         head = "These cannot all hold together; without any one of them the others can:"
-        return [head, *_of_relations(failure.relations)]
+        return [head, *_of_relations(failure.relations), *_of_conflict(failure)]
     return [str(failure)]
+
+
+def _of_conflict(failure: Conflict) -> list[str]:
+    lines = [f"  {limit.says}" for limit in failure.limits]
+    if lines:
+        lines.insert(0, "What each needs, and what it could come to if all others held:")
+    for number, further in enumerate(failure.further, start=2):
+        lines += [f"These cannot all hold together either (set {number}):", *_of_relations(further.relations)]
+    if failure.remedies:
+        lines += ["What would do, the nearest first:", *(f"  {remedy.change}" for remedy in failure.remedies)]
+    return lines
 
 
 def _of_fault(fault: Fault) -> list[str]:

@@ -38,6 +38,14 @@ def read_file(name: str) -> dict[str, Any]:
     return found
 
 
+def read_text(name: str) -> str:
+    """The text that the file holds, in UTF-8; `-` is the standard input. Raises Unreadable."""
+    try:
+        return _content(name).removeprefix(BYTE_ORDER_MARK).decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise Unreadable(f"{name} is no text: byte {error.start} is not UTF-8.") from error
+
+
 def write_json(path: Path, content: object) -> None:
     """Writes the content as JSON; raises Unreadable when that cannot be done."""
     try:

@@ -26,15 +26,15 @@ def asked(options: Namespace, document: Mapping[str, Any]) -> tuple[str | None, 
     if options.size is not None and options.ruler is None:
         return options.size, None
     if options.size is not None:
-        return None, {**_named(options.size, document), "ruler": _value(options.ruler)}
+        return None, {**_named(options.size, document), "ruler": value(options.ruler)}
     request: dict[str, Any] = {"scale": options.scale} if options.scale is not None else _set(options)
     if options.ruler is not None:
-        request["ruler"] = _value(options.ruler)
+        request["ruler"] = value(options.ruler)
     return None, request
 
 
 def _set(options: Namespace) -> dict[str, Any]:
-    request: dict[str, Any] = {"set": {name: _value(length) for name, length in options.set}}
+    request: dict[str, Any] = {"set": {name: value(length) for name, length in options.set}}
     if options.others is not None:
         request["others"] = OTHERS[options.others]
     return request
@@ -61,7 +61,7 @@ def _coherent(options: Namespace) -> None:
         raise RequestFaults(faults)
 
 
-def _value(length: str) -> str | int | float:
+def value(length: str) -> str | int | float:
     """A bare number is one in the pattern's unit, as in a document; everything else is left as text."""
     if not BARE_NUMBER.fullmatch(length):
         return length

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 import grading
-from api.jobs import comparing
+from api.jobs import batching, comparing
 from api.jobs.worker import Refusal
 from grading import errors, verify
 from grading.document import read_pattern
@@ -18,17 +18,25 @@ if TYPE_CHECKING:
     from api.jobs.worker import Task
 
 KEPT_DOCUMENTS = 8
+SHOWN = ("certificate", "limits", "remedies", "further")
+"""What a conflict has besides its relations."""
 UNREADABLE = "Send a sound pattern document, and a grade or measured pieces written as the description says."
 
 
 def check(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, Any]:
-    """All faults of a draft; for a sound one its name and how much it holds."""
+    """All faults and remarks of a draft; for a sound one its name and how much it holds."""
     data = json.loads(arguments["document"])
     found = grading.check_document(data)
     if not found.sound:
-        return {"faults": _faults(found.faults)}
+        return {"faults": _faults(found.faults), "remarks": _faults(found.remarks)}
     held = {"name": data["name"], "pieces": len(data["pieces"]), "seams": len(data.get("seams", {}))}
-    return {"faults": [], **held, "relations": found.relations, "claims": found.claims}
+    return {
+        "faults": [],
+        "remarks": _faults(found.remarks),
+        **held,
+        "relations": found.relations,
+        "claims": found.claims,
+    }
 
 
 def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, str]:
@@ -42,7 +50,7 @@ def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, s
     except errors.RequestFaults as error:
         raise Refusal("request", faults=_faults(error.faults)) from error
     except errors.Conflict as error:
-        raise Refusal("conflict", relations=_relations(error.relations)) from error
+        raise Refusal("conflict", **_conflict(error)) from error
     except errors.RulerOutOfReach as error:
         relations = _relations(error.relations)
         raise Refusal("ruler", relations=relations, ruler=error.ruler, remedy=error.remedy) from error
@@ -55,6 +63,33 @@ def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, s
         "answer": json.dumps(grading.answer_document(grading.explain(result)), ensure_ascii=False),
         "cut_list_csv": grading.cut_list_csv(written),
     }
+
+
+def solution_map(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
+    """The solution map of a pattern with the usual choice of its options, on its own ruler, as JSON."""
+    pattern = _pattern(arguments["document"])
+    prepared = _prepared(arguments["document"], grading.variant_of(pattern, size="base"))
+    return json.dumps(grading.solution_map(pattern, prepared), ensure_ascii=False)
+
+
+def batch(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
+    """The nearest size of every row, packed; refuses `document`, `request`, `conflict`, `stopped`."""
+    request = json.loads(arguments["request"])
+    try:
+        variant = grading.batch_variant(_pattern(arguments["document"]), request.pop("options", None))
+        result = grading.solve_batch(_prepared(arguments["document"], variant), request, stop)
+    except errors.DocumentFaults as error:
+        raise Refusal("document", faults=_faults(error.faults)) from error
+    except errors.RequestFaults as error:
+        raise Refusal("request", faults=_faults(error.faults)) from error
+    except errors.Conflict as error:
+        raise Refusal("conflict", **_conflict(error)) from error
+    except errors.Stopped as error:
+        raise Refusal("stopped") from error
+    lines = batching.packed(result, stop)
+    if lines is None:
+        raise Refusal("stopped")
+    return lines
 
 
 def judge(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, Any]:
@@ -105,10 +140,17 @@ def _relations(relations: tuple[errors.RelationInConflict, ...]) -> list[dict[st
     ]
 
 
+def _conflict(error: errors.Conflict) -> dict[str, Any]:
+    written = grading.conflict_document(error)
+    return {part: written[part] for part in ("relations", *SHOWN) if part in written}
+
+
 TASKS: dict[str, Task] = {
     "check": check,
     "grade": grade,
     "judge": judge,
+    "map": solution_map,
+    "batch": batch,
     "chart": comparing.chart,
     "difference": comparing.difference,
 }

@@ -14,9 +14,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Checked:
-    """What is wrong with a draft, and how much a sound one holds."""
+    """What is wrong with a draft, what is worth a look, and how much a sound one holds."""
 
     faults: tuple[Fault, ...]
+    remarks: tuple[Fault, ...] = ()
     name: str = ""
     pieces: int = 0
     seams: int = 0
@@ -25,9 +26,10 @@ class Checked:
 
 
 async def check(bench: Bench, document: str) -> Checked:
-    """All faults of a draft, given as `written`; stores nothing."""
+    """All faults and remarks of a draft, given as `written`; stores nothing."""
     found: dict[str, Any] = await solved(bench, "check", document=document)
-    return Checked(**{**found, "faults": tuple(Fault(**fault) for fault in found["faults"])})
+    told = {key: tuple(Fault(**fault) for fault in found.get(key, ())) for key in ("faults", "remarks")}
+    return Checked(**{**found, **told})
 
 
 async def sound(bench: Bench, document: str) -> Checked:

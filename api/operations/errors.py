@@ -14,10 +14,10 @@ OperationError
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
 
 @dataclass(frozen=True)
@@ -78,10 +78,13 @@ class RequestRefused(_Faulty):
 
 
 class SizeConflict(OperationError):
-    """Relations that cannot hold together at the size asked for; without any one of them the others would."""
+    """Relations that cannot hold together at the size asked for; without any one of them the others would.
 
-    def __init__(self, relations: Sequence[Relation]) -> None:
-        self.relations = tuple(relations)
+    `shown` is plain data: what shows it, what each relation needs and could come to, remedies, and further sets.
+    """
+
+    def __init__(self, relations: Sequence[Relation], shown: Mapping[str, Any] | None = None) -> None:
+        self.relations, self.shown = tuple(relations), dict(shown or {})
         super().__init__("; ".join(relation.says for relation in self.relations))
 
 

@@ -36,7 +36,8 @@ def _error(refused: TaskRefused) -> OperationError:
         case "request":
             return RequestRefused(_faults(content))
         case "conflict":
-            return SizeConflict(_relations(content))
+            shown = {part: given for part, given in content.items() if part not in {"kind", "relations"}}
+            return SizeConflict(_relations(content), shown)
         case "ruler":
             return RulerTooCoarse(_relations(content), str(content["ruler"]), str(content["remedy"]))
         case _:

@@ -1,20 +1,24 @@
 """All controllers, in the order in which they are described."""
 
+from api.resources.batches import BatchController
 from api.resources.charts import ChartController
 from api.resources.checks import CheckController
 from api.resources.differences import DifferenceController
 from api.resources.grades import GradeController
 from api.resources.health import HealthController
 from api.resources.interface import InterfaceController
+from api.resources.maps import MapController
 from api.resources.patterns import PatternController
 from api.resources.verifications import VerificationController
 
 CONTROLLERS = (
     PatternController,
     ChartController,
+    MapController,
     DifferenceController,
     CheckController,
     GradeController,
+    BatchController,
     VerificationController,
     InterfaceController,
     HealthController,

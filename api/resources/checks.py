@@ -24,12 +24,13 @@ class CheckController(Controller):
 
     @post(operation_id="checkDraft", summary="Check a draft", status_code=200, responses=documented(*WITH_BODY))
     async def check(self, data: JSONBody[Unchecked], bench: AtBench) -> Check:
-        """Says whether a draft could be stored, and everything that is wrong with it."""
+        """Says whether a draft could be stored, and everything that is wrong with it, or worth a look."""
         found = await checks.check(bench, written(data.document))
         faults = [Fault(**asdict(fault)) for fault in found.faults]
         return Check(
             sound=not faults,
             faults=faults,
+            remarks=[Fault(**asdict(remark)) for remark in found.remarks],
             pieces=found.pieces,
             seams=found.seams,
             relations=found.relations,

@@ -25,7 +25,7 @@ class DifferenceController(Controller):
         summary="Read what has changed since another revision",
         responses=documented("not-acceptable", "faults", "busy", "out-of-time"),
         response_headers=[ETAG, VARY],
-        opt={"query": frozenset({"from"}), "query_names": frozenset({"from"})},
+        opt={"query": frozenset({"from"}), "query_revisions": frozenset({"from"})},
     )
     async def read(
         self,

@@ -22,6 +22,7 @@ class Check(Envelope):
 
     sound: Annotated[bool, Field(description="Whether the draft could be stored.")]
     faults: Annotated[list[Fault], Field(description="Everything that is wrong, at once; empty for a sound draft.")]
+    remarks: Annotated[list[Fault], Field(description="What is worth a look; a draft with remarks may be sound.")]
     pieces: Count
     seams: Count
     relations: Count

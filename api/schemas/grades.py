@@ -69,6 +69,10 @@ class GradeDocument(Envelope):
     findings: Annotated[list[Any], Field(description="Zips, webbing, elastic, bindings and hardware.")]
     steps: Annotated[list[str], Field(description="The steps with this size's measures in them.")]
     certificate: Annotated[dict[str, Any], Field(description="What shows that this is the nearest size.")]
+    options: Annotated[
+        dict[str, Any], Field(default_factory=dict, description="The options chosen, where the pattern has any.")
+    ]
+    volume: Annotated[str, Field(description="The room inside, where the pattern says what that is.")] = ""
 
 
 class CutList(Envelope):

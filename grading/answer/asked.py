@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from grading.document.requests import SizeRequest
+from grading.document import Pattern, SizeRequest
+from grading.document.choices import Option
 from grading.errors import Refused
 from grading.exact import Ruler
 from grading.model import Choice, Model, Relation, pose
@@ -19,13 +20,14 @@ from grading.solve import Alternative, Compiled
 class AskedSize:
     """A request of a pattern with the problems it poses: one, or one for each way of turning the bag in a box.
 
-    `scale` is one that was found for a volume, or None; no relation of a conflict depends on it.
+    `model` is of the pattern that the choice of options leaves, `options` are those of the whole document.
     """
 
     model: Model
     compiled: Compiled
     name: str | None
     request: SizeRequest
+    options: Mapping[str, Option]
     alternatives: tuple[Alternative, ...]
 
     @property
@@ -57,11 +59,14 @@ class AskedSize:
         return self.model.draft.plain_length(value)
 
 
-def asked_size(model: Model, compiled: Compiled, name: str | None, request: SizeRequest) -> AskedSize:
+def asked_size(
+    document: Pattern, model: Model, compiled: Compiled, name: str | None, request: SizeRequest
+) -> AskedSize:
     """The problems of a request. A wish for a volume is left open: wishes are in no conflict. Raises RequestFaults."""
     turned = request.within is not None and request.within.turned == "any"
-    if turned:
-        alternatives = [Alternative(pose(model, request, Choice(Fraction(1), order)), order) for order in ORDERS]
-    else:
-        alternatives = [Alternative(pose(model, request, Choice(None if request.volume is None else Fraction(1))))]
-    return AskedSize(model, compiled, name, request, tuple(alternatives))
+    alternatives = (
+        tuple(Alternative(pose(model, request, Choice(None, order)), order) for order in ORDERS)
+        if turned
+        else (Alternative(pose(model, request)),)
+    )
+    return AskedSize(model, compiled, name, request, document.options, alternatives)

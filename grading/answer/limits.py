@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from typing import TypeVar
 
+from grading.answer.asked import AskedSize
+from grading.answer.sides import sides_of
 from grading.errors import ConflictLimit
 from grading.exact import Enclosure, Ruler
-from grading.form import Form
 from grading.model import Relation
 from grading.model.relation import Origin
 from grading.solve import Alternative, Reach, reach_of, stock_relation
@@ -26,80 +26,67 @@ LIMITED = (
     Origin.FINDING,
     Origin.CLOTH,
 )
-"""Origins of relations that are told with numbers; of the others, seams and the like, nothing is needed but themselves."""
+"""Origins of relations that are told with numbers; seams and the like need nothing but themselves."""
 MOST_LIMITS = 12
 """Relations that are told with numbers."""
 MOST_REASONS = 4
 """Other relations that one sentence names."""
+NEAR = Fraction(1, 1000)
+"""Parts of a step within which a value that is not exact counts as a measure of the ruler."""
 LONGEST_EXACT = 16
 """Characters of an exact length that a person still reads as a number."""
 
-Key = TypeVar("Key")
 
-
-def limits_of(
-    alternatives: Sequence[Alternative], ids: Iterable[str], ruler: Ruler, stop: Stop | None = None
-) -> tuple[ConflictLimit, ...]:
+def limits_of(asked: AskedSize, ids: Iterable[str], stop: Stop | None = None) -> tuple[ConflictLimit, ...]:
     """The limits of an irreducible conflict, what the request asks for first. Exact but where roots take part.
 
     What a relation could come to is put on the ruler, on the side from which it falls short. Raises Stopped.
     """
     kept = frozenset(ids)
-    every = _every(alternatives, kept)
     ranked = sorted(
-        (relation for relation in every if relation.origin in LIMITED and relation.form.names),
+        (relation for relation in _every(asked.alternatives[0], kept) if relation.origin in LIMITED),
         key=lambda relation: LIMITED.index(relation.origin),
     )
     limits = []
-    for relation in ranked[:MOST_LIMITS]:
-        found = reach_of(alternatives, kept, relation.id, stop)
+    for relation in [each for each in ranked if each.form.names][:MOST_LIMITS]:
+        found = reach_of(asked.alternatives, kept, relation.id, stop)
         if found is not None:
-            limits.append(_limit(found, [other for other in every if other.id != relation.id], ruler))
+            (alternative,) = (each for each in asked.alternatives if each.order == found.order)
+            others = (other for other in _every(alternative, kept) if other.id != relation.id)
+            limits.append(_limit(asked, found, others))
     return tuple(limits)
 
 
-def _every(alternatives: Sequence[Alternative], kept: frozenset[str]) -> list[Relation]:
-    problem = alternatives[0].problem
+def _every(alternative: Alternative, kept: frozenset[str]) -> list[Relation]:
+    problem = alternative.problem
     stocks = (stock_relation(choice, problem.ruler) for choice in problem.stock)
     return [relation for relation in (*problem.relations, *stocks) if relation.id in kept]
 
 
-def _limit(reach: Reach, others: Sequence[Relation], ruler: Ruler) -> ConflictLimit:
-    relation = reach.relation
-    above, below = _sides(relation.form)
+def _limit(asked: AskedSize, reach: Reach, others: Iterable[Relation]) -> ConflictLimit:
+    relation, ruler = reach.relation, asked.ruler
+    above, below = sides_of(asked, relation)
     have, need = (side.enclosure(reach.values) for side in (above, below))
     at_most = reach.form < 0
     if above.is_constant and not relation.is_equation:
         have, need, at_most = need, have, False
-    needs = _shown(ruler, need) if (below if at_most else above).is_constant else _on_ruler(ruler, need, not at_most)
-    if relation.is_equation:
-        needs = _shown(ruler, need)
-    reaches = _on_ruler(ruler, have, at_most)
-    middle = (
-        f"that needs {needs}, and it can be at most {reaches}"
-        if at_most
-        else f"that allows {needs}, and it cannot be less than {reaches}"
-    )
-    says = f"{relation.says} ({relation.because}): {middle}{_since(others)}"
+    is_number = relation.is_equation or above.is_constant or below.is_constant
+    needs = _shown(ruler, need) if is_number else _on_ruler(ruler, need, not at_most, reach.is_exact)
+    reaches = _on_ruler(ruler, have, at_most, reach.is_exact)
+    how = "it is to be" if relation.is_equation else "that needs" if at_most else "that allows"
+    comes = f"it can be at most {reaches}" if at_most else f"it cannot be less than {reaches}"
+    if at_most and have.high <= 0:
+        comes = "no length would do"
+    says = f"{relation.says} ({relation.because}): {how} {needs}, and {comes}{_since(others)}"
     return ConflictLimit(relation.id, needs, reaches, says)
 
 
-def _sides(form: Form) -> tuple[Form, Form]:
-    """The form as the difference of two whose terms all have a positive sign."""
-    return _positive(form), _positive(-form)
-
-
-def _positive(form: Form) -> Form:
-    return Form(*(_above_zero(terms) for terms in (form.plain, form.pi)), _above_zero(form.roots))
-
-
-def _above_zero(terms: Mapping[Key, Fraction]) -> dict[Key, Fraction]:
-    return {key: value for key, value in terms.items() if value > 0}
-
-
-def _on_ruler(ruler: Ruler, value: Enclosure, down: bool) -> str:
-    """The nearest measure that is not above (or below) the value; an exact one on the ruler stays."""
-    middle = round((value.low + value.high) / 2, 9)
+def _on_ruler(ruler: Ruler, value: Enclosure, down: bool, is_exact: bool) -> str:
+    """The nearest measure that is not above (or below) the value; one so near as floats can tell stays."""
+    middle = (value.low + value.high) / 2
+    near = round(middle / ruler.step) * ruler.step
+    if not is_exact and abs(middle - near) < NEAR * ruler.step:
+        middle = near
     return ruler.text(-ruler.raised(-middle) if down else ruler.raised(middle))
 
 
@@ -109,7 +96,7 @@ def _shown(ruler: Ruler, value: Enclosure) -> str:
     return text if value.low == value.high and is_short else ruler.near_text(value)
 
 
-def _since(others: Sequence[Relation]) -> str:
+def _since(others: Iterable[Relation]) -> str:
     told = list(_reasons(others))
     if not told:
         return ""
@@ -117,7 +104,7 @@ def _since(others: Sequence[Relation]) -> str:
     return f", since {'; '.join(told[:MOST_REASONS])}{more}"
 
 
-def _reasons(others: Sequence[Relation]) -> Iterator[str]:
+def _reasons(others: Iterable[Relation]) -> Iterator[str]:
     ranks = {origin: rank for rank, origin in enumerate(LIMITED)}
     for relation in sorted(others, key=lambda each: ranks.get(each.origin, len(ranks))):
         yield f"{relation.says} ({relation.because})"

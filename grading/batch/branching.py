@@ -16,9 +16,10 @@ from grading.batch.posing import Posed
 from grading.batch.program import Program
 from grading.form import CONSTANT
 from grading.model import StockChoice
-from grading.solve.branches import ALIKE, stock_label
+from grading.solve.branches import ALIKE
 from grading.solve.nearest import Stop, poll
 from grading.solve.row import Row, fraction, rational
+from grading.solve.stock import stock_label
 
 Range = tuple[int, int]
 """The first and last place of the values of a stock that are still open."""
@@ -37,9 +38,7 @@ class Programs:
         self.chosen_names = tuple(f"chosen {name}" for name in names)
         self.range_names = tuple(f"{end} {name}" for name in names for end in ("least", "most"))
         task, parameters = posed.task, posed.kind.parameters
-        self.chosen = Program(
-            task, (*parameters, *self.chosen_names), {**posed.equations, **chosen}, posed.wish
-        )
+        self.chosen = Program(task, (*parameters, *self.chosen_names), {**posed.equations, **chosen}, posed.wish)
         self.free = self._free(posed, parameters) if names else self.chosen
 
     def _free(self, posed: Posed, parameters: Sequence[str]) -> Program:
@@ -59,7 +58,7 @@ class Programs:
 class Found:
     """For each row the program and the place of its piece (-1: no size), and the places of chosen stock values.
 
-    fails   relations that exclude each row without a size
+    fails   for each row without a size the place in `reasons` of relations that exclude it
     held    relations that hold a row at the edge of its piece, where they are not those of the piece
     ties    rows in which two choices from stock are alike to floats: they are decided exactly elsewhere
     """
@@ -68,7 +67,8 @@ class Found:
     pieces: NDArray[np.intp]
     chosen: NDArray[np.intp]
     cost: Floats
-    fails: dict[int, tuple[str, ...]] = field(default_factory=dict)
+    fails: NDArray[np.intp]
+    reasons: list[tuple[str, ...]] = field(default_factory=list)
     held: dict[int, tuple[str, ...]] = field(default_factory=dict)
     ties: set[int] = field(default_factory=set)
 
@@ -85,6 +85,7 @@ class Branching:
             np.full(rows, -1, np.intp),
             np.zeros((rows, choices), np.intp),
             np.full(rows, np.inf),
+            np.full(rows, -1, np.intp),
         )
         self._waiting: list[tuple[Places, tuple[Range, ...]]] = []
 
@@ -96,20 +97,21 @@ class Branching:
             self.found.pieces[:] = np.where(outcome.solved, outcome.places, -1)
             self._note(self.programs.chosen, outcome, every)
             return self.found
-        self._waiting.append((every, tuple((0, len(choice.values) - 1) for choice in self.stock)))
+        self._waiting.append((every, self.every_choice))
         while self._waiting:
             poll(self.stop)
             self._look(*self._waiting.pop())
-        for row in np.flatnonzero(self.found.pieces >= 0):
-            self.found.fails.pop(int(row), None)
         return self.found
 
     def _note(self, program: Program, outcome: Assignment, rows: Places) -> None:
         for place, labels in outcome.held.items():
             self.found.held[int(rows[place])] = tuple(label for label in labels if not label.startswith("stock:"))
-        for place in np.flatnonzero(~outcome.solved):
-            labels = program.walls[-1 - outcome.places[place]].labels
-            self.found.fails.setdefault(int(rows[place]), tuple(dict.fromkeys(map(_without_end, labels))))
+        for number, wall in enumerate(program.walls):
+            excluded = rows[outcome.places == -1 - number]
+            fresh = excluded[self.found.fails[excluded] < 0]
+            if fresh.size:
+                self.found.fails[fresh] = len(self.found.reasons)
+                self.found.reasons.append(tuple(dict.fromkeys(map(_without_end, wall.labels))))
 
     def _look(self, rows: Places, ranges: tuple[Range, ...]) -> None:
         """Bound one range of choices for some rows; where its least point is a choice, that is the best in it."""
@@ -117,21 +119,41 @@ class Branching:
         points = self._ranged(rows, ranges)
         outcome = assign(program, points, np.arange(len(rows)), self.tally, self.stop)
         self._note(program, outcome, rows)
-        for number in np.unique(outcome.places[outcome.solved]):
+        for number in _occurring(outcome.places):
             local = np.flatnonzero(outcome.places == number)
             piece = program.pieces[number]
-            cost = _cost(program, piece, points.rough[local])
-            best = self.found.cost[rows[local]]
-            hopeful = ~(cost > best + ALIKE * (1 + best))
-            local, cost = local[hopeful], cost[hopeful]
-            if not local.size:
-                continue
-            settled = [self._constant_place(piece, choice, span) for choice, span in zip(self.stock, ranges, strict=True)]
-            if all(place is not None for place in settled):
+            settled = self._settled(piece, ranges)
+            if settled is not None and ranges == self.every_choice:
+                # The least point of all ranges is a choice: nothing is nearer, and its cost is never asked for.
+                cost = np.zeros(len(local))
+            else:
+                cost = _cost(program, piece, points.rough[local])
+                best = self.found.cost[rows[local]]
+                hopeful = ~(cost > best + ALIKE * (1 + best))
+                local, cost = local[hopeful], cost[hopeful]
+            if settled is not None and local.size:
                 places = np.broadcast_to(np.array(settled, np.intp), (len(local), len(settled)))
                 self._keep(rows[local], cost, number, places, is_free=True)
-            else:
+            elif local.size:
                 self._divide(rows[local], points.rough[local], piece, ranges)
+
+    @property
+    def every_choice(self) -> tuple[Range, ...]:
+        """The ranges of all values of each stock."""
+        return tuple((0, len(choice.values) - 1) for choice in self.stock)
+
+    def is_settled(self, piece: Piece) -> bool:
+        """Whether stock dimensions have values of their stock all over a piece, all choices being open."""
+        return self._settled(piece, self.every_choice) is not None
+
+    def opened(self, rows: Places) -> Points:
+        """The parameters of rows with all choices open."""
+        return self._ranged(rows, self.every_choice)
+
+    def _settled(self, piece: Piece, ranges: tuple[Range, ...]) -> list[int] | None:
+        """The places of the values that stock dimensions have all over a piece, if they are those of their stock."""
+        places = [self._constant_place(piece, choice, span) for choice, span in zip(self.stock, ranges, strict=True)]
+        return [place for place in places if place is not None] if None not in places else None
 
     def _constant_place(self, piece: Piece, choice: StockChoice, span: Range) -> int | None:
         """The place of the value that a stock dimension has all over a piece, if it is one of its stock."""
@@ -171,7 +193,7 @@ class Branching:
         points = self.chosen_points(rows, places)
         outcome = assign(program, points, np.arange(len(rows)), self.tally, self.stop)
         self._note(program, outcome, rows)
-        for number in np.unique(outcome.places[outcome.solved]):
+        for number in _occurring(outcome.places):
             local = np.flatnonzero(outcome.places == number)
             cost = _cost(program, program.pieces[number], points.rough[local])
             cost = cost + self._cost_of_choice(places[local])
@@ -223,9 +245,7 @@ class Branching:
         return self._subset(rows).widened(
             self.programs.chosen_names,
             rough,
-            lambda row: [
-                rational(choice.values[places[row, index]]) for index, choice in enumerate(self.stock)
-            ],
+            lambda row: [rational(choice.values[places[row, index]]) for index, choice in enumerate(self.stock)],
         )
 
     def free_points(self, rows: Places, places: NDArray[np.intp]) -> Points:
@@ -242,6 +262,11 @@ class Branching:
         if len(rows) == len(points):
             return points
         return Points(points.names, points.rough[rows], lambda row: points.exactly(int(rows[row])))
+
+
+def _occurring(places: NDArray[np.intp]) -> list[int]:
+    """The places of pieces that occur."""
+    return np.flatnonzero(np.bincount(places[places >= 0])).tolist()
 
 
 def _cost(program: Program, piece: Piece, rough: Floats) -> Floats:
@@ -261,5 +286,3 @@ def _cost(program: Program, piece: Piece, rough: Floats) -> Floats:
 def _without_end(label: str) -> str:
     is_range = label.startswith("stock:") and label.endswith((":least", ":most"))
     return label.rsplit(":", 1)[0] if is_range else label
-
-

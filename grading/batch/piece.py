@@ -67,9 +67,7 @@ class Piece:
         """The inequalities whose multiplier is above zero there, which at the edge of the piece are fewer; exact."""
         multipliers = {label: vector for label, vector in self.tests if label in self.active}
         return tuple(
-            label
-            for label in self.held
-            if label not in multipliers or value_at(multipliers[label], point) > 0
+            label for label in self.held if label not in multipliers or value_at(multipliers[label], point) > 0
         )
 
 

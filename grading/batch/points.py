@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from grading.form import CONSTANT
-from grading.solve.row import Number
+from grading.solve.row import ZERO, Number
 
 Floats: TypeAlias = NDArray[np.float64]
 Places: TypeAlias = NDArray[np.intp]
@@ -49,7 +49,8 @@ class Points:
     @cached_property
     def greatest(self) -> Floats:
         """The greatest absolute value in each column."""
-        return np.abs(self.rough).max(axis=0, initial=0.0)
+        greatest: Floats = np.abs(self.rough).max(axis=0, initial=0.0)
+        return greatest
 
     def error(self, matrix: Floats) -> Floats:
         """How far each column of `rough @ matrix` may lie from the exact product, for every row.
@@ -58,7 +59,8 @@ class Points:
         and Stability of Numerical Algorithms, 2nd edition, section 3.1. Twice that, for a bound that is subtracted.
         """
         roundings = (len(self.names) + CONVERSIONS) * UNIT
-        bound: Floats = 2 * roundings / (1 - roundings) * (self.greatest @ np.abs(matrix))
+        bound: Floats = self.greatest @ np.abs(matrix)
+        bound *= 2 * roundings / (1 - roundings)
         return bound
 
     def widened(self, names: Sequence[str], rough: Floats, exactly: Callable[[int], Sequence[Number]]) -> Points:
@@ -73,4 +75,5 @@ class Points:
 
 def value_at(vector: Vector, point: Vector) -> Number:
     """The exact value of an affine function at a point."""
-    return sum((coefficient * value for coefficient, value in zip(vector, point, strict=True) if coefficient), 0 * point[-1])
+    terms = (coefficient * value for coefficient, value in zip(vector, point, strict=True) if coefficient)
+    return sum(terms, ZERO)

@@ -112,5 +112,7 @@ def _factor(model: Model, kind: Kind) -> Mapping[str, Number]:
 
 
 def failing_first(labels: Iterable[str], inequalities: Mapping[str, Row]) -> tuple[str, ...]:
-    """Labels that exclude a size, inequalities before the equations that they fail under."""
-    return tuple(sorted(dict.fromkeys(labels), key=lambda label: label not in inequalities))
+    """Labels that exclude a size: inequalities before the equations and stocks that they fail under."""
+    return tuple(
+        sorted(dict.fromkeys(labels), key=lambda label: label not in inequalities or label.startswith("stock:"))
+    )

@@ -1,8 +1,8 @@
 """The parametric program: the exact affine map of each set of binding inequalities, made when it is first needed.
 
-Least sum of weight × (x - wish)² over equations and inequalities whose constants are affine in parameters. Its solution is
-piecewise affine and continuous in them: Bemporad, Morari, Dua and Pistikopoulos, The explicit linear quadratic
-regulator, Automatica 38 (2002).
+Least sum of weight × (x - wish)² over equations and inequalities whose constants are affine in parameters. Its
+solution is piecewise affine and continuous in them: Bemporad, Morari, Dua and Pistikopoulos, The explicit linear
+quadratic regulator, Automatica 38 (2002).
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ import numpy as np
 from sympy import QQ
 from sympy.polys.matrices import DomainMatrix
 
+from grading.batch.gates import Gate
 from grading.batch.piece import Piece, Wall, matrix_of
 from grading.batch.points import Floats, Vector
 from grading.batch.posing import failing_first
@@ -36,6 +37,7 @@ class Program:
         self.columns = (*self.parameters, CONSTANT)
         self.pieces: list[Piece] = []
         self.walls: list[Wall] = []
+        self.gates: dict[int, Gate] = {}
         self._known: dict[frozenset[str], int] = {}
         self._float: FloatProgram | None = None
         self._rest = np.zeros((len(self.columns), 0))
@@ -126,9 +128,7 @@ class Program:
         free = frozenset(self._free)
         bare = {name: {key: value for key, value in row.items() if key in free} for name, row in self._rows.items()}
         face = Face(eliminate({}, ()), self._free, bare)
-        rows = [
-            {key: value for key, value in row.items() if key in bare} for row in self.task.inequalities.values()
-        ]
+        rows = [{key: value for key, value in row.items() if key in bare} for row in self.task.inequalities.values()]
         return prepare(face, self.task.weight, dict.fromkeys(self.task.weight, ZERO), rows)
 
     def _piece(self, active: Iterable[str]) -> int | None:

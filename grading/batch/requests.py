@@ -68,18 +68,18 @@ def read_batch(data: object, unit: str = "mm") -> BatchRequest:
     """
     if not isinstance(data, Mapping):
         raise RequestFaults([Fault("batch", "it is no object with named fields", "give columns and rows, or scales")])
-    faults = [Fault(f"batch.{name}", "no such field is known", "leave it out") for name in data if name not in FIELDS]
+    faults = [Fault(f"{name}", "no such field is known", "leave it out") for name in data if name not in FIELDS]
     if ("scales" in data) == ("rows" in data or "columns" in data):
         faults.append(Fault("batch", "it has neither scales nor columns with rows, or both", "give one of the two"))
         raise RequestFaults(faults)
     if "scales" in data:
         if "others" in data:
-            faults.append(Fault("batch.others", "it goes with columns", "leave it out"))
-        rows = _rows(data["scales"], "batch.scales", faults)
+            faults.append(Fault("others", "it goes with columns", "leave it out"))
+        rows = _rows(data["scales"], "scales", faults)
         kind, cells = Kind(), [(cell,) for cell in rows]
     else:
         kind = Kind(_columns(data.get("columns"), faults), _others(data.get("others", OTHERS[0]), faults))
-        rows = _rows(data.get("rows"), "batch.rows", faults)
+        rows = _rows(data.get("rows"), "rows", faults)
         cells = [tuple(row) if isinstance(row, list | tuple) else (row,) for row in rows]
         faults += _widths(rows, len(kind.columns))
     if faults:
@@ -100,21 +100,21 @@ def _rows(given: Any, path: str, faults: list[Fault]) -> Sequence[Any]:
 
 def _columns(given: Any, faults: list[Fault]) -> tuple[str, ...]:
     if not isinstance(given, list | tuple) or not given or not all(isinstance(name, str) for name in given):
-        faults.append(Fault("batch.columns", "it names no dimensions", "give a list of dimensions, as in ['width']"))
+        faults.append(Fault("columns", "it names no dimensions", "give a list of dimensions, as in ['width']"))
         return ("",)
     if len(given) > MOST_COLUMNS:
         faults.append(
-            Fault("batch.columns", f"it has {len(given)} columns", f"set at most {MOST_COLUMNS} dimensions in a batch")
+            Fault("columns", f"it has {len(given)} columns", f"set at most {MOST_COLUMNS} dimensions in a batch")
         )
     for name in dict.fromkeys(given):
         if given.count(name) > 1:
-            faults.append(Fault("batch.columns", f"{shown(name)} is named more than once", "name each column once"))
+            faults.append(Fault("columns", f"{shown(name)} is named more than once", "name each column once"))
     return tuple(given)
 
 
 def _others(given: Any, faults: list[Fault]) -> Any:
     if given not in OTHERS:
-        faults.append(Fault("batch.others", f"{shown(given)} is not known", f"write one of {', '.join(OTHERS)}"))
+        faults.append(Fault("others", f"{shown(given)} is not known", f"write one of {', '.join(OTHERS)}"))
     return given
 
 
@@ -122,10 +122,10 @@ def _widths(rows: Sequence[Any], columns: int) -> list[Fault]:
     faults = []
     for number, row in enumerate(rows):
         if not isinstance(row, list | tuple):
-            faults.append(Fault(f"batch.rows.{number}", "it is no list", f"give a list of {columns} lengths"))
+            faults.append(Fault(f"rows.{number}", "it is no list", f"give a list of {columns} lengths"))
         elif len(row) != columns:
             faults.append(
-                Fault(f"batch.rows.{number}", f"it has {len(row)} lengths for {columns} columns", "give one a column")
+                Fault(f"rows.{number}", f"it has {len(row)} lengths for {columns} columns", "give one a column")
             )
         if len(faults) > MOST_FAULTS:
             break
@@ -172,8 +172,6 @@ def _read_length(unit: str) -> Callable[[Cell], Fraction]:
 
 def _cell_fault(kind: Kind, row: int, column: int, cell: Any) -> Fault:
     if kind.is_scale:
-        return Fault(
-            f"batch.scales.{row}", f"{shown(cell)} is no scale", f"give a number above 0, at most {GREATEST_SCALE}"
-        )
+        return Fault(f"scales.{row}", f"{shown(cell)} is no scale", f"give a number above 0, at most {GREATEST_SCALE}")
     remedy = "give a length above 0, at most 20 m"
-    return Fault(f"batch.rows.{row}.{column}", f"{shown(cell)} is no length of a bag", remedy)
+    return Fault(f"rows.{row}.{column}", f"{shown(cell)} is no length of a bag", remedy)

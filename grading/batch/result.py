@@ -13,9 +13,6 @@ from numpy.typing import NDArray
 from grading.batch.points import Floats
 from grading.model import Relation
 
-RULER = "The ruler is not applied: these are nearest sizes, not yet on it."
-FAILS = "Of a row that fails, relations are named that cannot all hold; there may be others."
-
 
 class RowStatus(IntEnum):
     """How a row came out."""
@@ -36,8 +33,8 @@ class BatchResult:
     values      (rows, dimensions) float64, mm, each within about 1e-12 of its size; NaN in rows that fail
     status      (rows,) RowStatus; judged exactly
     reason      (rows,) place in `reasons`
-    reasons     ids of relations: of a bound row those that are held, of one that fails some that cannot all hold, the one
-                that fails first
+    reasons     ids of relations: of a bound row those that are held, of one that fails some that cannot all hold, the
+                failing one first
     relations   what the ids stand for; ids of a request's own relations (asked, fixed, stock) may lack
     exact       how many judgements lay within the error of floats and were made exactly
     """
@@ -53,25 +50,26 @@ class BatchResult:
     def __len__(self) -> int:
         return len(self.status)
 
-    def lines(self) -> Iterator[dict[str, Any]]:
-        """Each row as plain data for JSON: its number from 0, whether it is consistent, its dimensions or what fails."""
-        for row in range(len(self)):
+    def lines(self, start: int = 0, end: int | None = None) -> Iterator[dict[str, Any]]:
+        """Rows for JSON: number from 0, whether consistent, and the dimensions in mm, or what fails.
+
+        Every one says that it is not on the ruler. Of what fails, relations are named that cannot all hold; there
+        may be others.
+        """
+        rows = range(len(self))[start:end]
+        written = self.values[rows.start : rows.stop].round(DECIMALS)
+        for row, values in zip(rows, written, strict=True):
             reason = self.reasons[self.reason[row]]
             if self.status[row] == RowStatus.FAILS:
-                yield {"row": row, "consistent": False, **self._failing(reason)}
+                yield {"row": row, "consistent": False, "on_ruler": False, **self._failing(reason)}
                 continue
-            values = self.values[row].round(DECIMALS).tolist()
-            yield {
-                "row": row,
-                "consistent": True,
-                "dimensions": dict(zip(self.dimensions, values, strict=True)),
-                "held": list(reason),
-            }
+            dimensions = dict(zip(self.dimensions, values.tolist(), strict=True))
+            yield {"row": row, "consistent": True, "on_ruler": False, "held": reason, "dimensions": dimensions}
 
     def _failing(self, reason: tuple[str, ...]) -> dict[str, Any]:
         first = self.relations.get(reason[0])
-        says = None if first is None else first.says
-        return {"fails": reason[0], "says": says, "with": list(reason[1:])}
+        says = {} if first is None else {"says": first.says, "because": first.because, "path": first.path}
+        return {"fails": reason[0], **says, "with": reason[1:]}
 
 
 DECIMALS = 6

@@ -1,2 +1,125 @@
-"""placeholder"""
-class SizeMap: ...
+"""One size at a time, quickly: the maps of a batch in the form that suits a single row."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from grading.batch.piece import Piece
+from grading.batch.points import Floats, Points
+from grading.batch.requests import read_batch
+from grading.batch.result import RowStatus
+from grading.batch.solver import BatchSolver
+from grading.document.numbers import GREATEST_LENGTH
+from grading.document.requests import GREATEST_SCALE
+from grading.model import pose
+from grading.solve import nearest_point
+
+LEAST = 1e-6
+"""Scales, and lengths in mm, below this go the long way, where they are judged exactly."""
+
+
+@dataclass
+class _Entry:
+    """A piece for one row: first the dimensions, then all tests less their error bound, then the bounds of parameters.
+
+    both  (dimensions + tests, columns)
+    gate  tests that let rows through to this entry
+    """
+
+    both: Floats
+    held: tuple[str, ...]
+    gate: list[int] = field(default_factory=list)
+
+
+class SizeMap:
+    """The nearest sizes of one kind, before the ruler, one at a time; it learns the pieces that it is asked for.
+
+    All inequalities of every size are judged, those that floats cannot decide exactly. What a piece that is known
+    costs is a few products; a new one costs some milliseconds.
+    """
+
+    def __init__(self, solver: BatchSolver) -> None:
+        self.solver, self.dimensions = solver, solver.dimensions
+        self.parameters = solver.posed.kind.parameters
+        self._count = len(self.dimensions)
+        self._most = float(GREATEST_SCALE if solver.posed.kind.is_scale else GREATEST_LENGTH)
+        self._point = np.ones(len(self.parameters) + 1)
+        self._entries: list[_Entry] = []
+        self._gates: Floats = np.zeros((1, len(self._point)))
+        self._starts: NDArray[np.intp] = np.zeros(1, np.intp)
+
+    def nearest(self, values: Sequence[float]) -> Floats:
+        """Each dimension in mm, in document order, for lengths in mm (or a scale) read as the decimals they print as.
+
+        Raises RequestFaults, DocumentFaults, and Conflict if there is no such size.
+        """
+        return self._looked_up(values)[0]
+
+    def held(self, values: Sequence[float]) -> tuple[str, ...]:
+        """The inequalities that hold a size away from what is wished. Raises as `nearest` does."""
+        return self._looked_up(values)[1]
+
+    def _looked_up(self, values: Sequence[float]) -> tuple[Floats, tuple[str, ...]]:
+        if self._entries:
+            self._point[:-1] = values
+            least = np.minimum.reduceat(self._gates.dot(self._point), self._starts)
+            entry = self._entries[int((least >= 0).argmax())]
+            result = entry.both.dot(self._point)
+            if result[self._count :].min() >= 0:
+                return result[: self._count], entry.held
+        return self._learned(values)
+
+    def _learned(self, values: Sequence[float]) -> tuple[Floats, tuple[str, ...]]:
+        kind = self.solver.posed.kind
+        cells = [float(value) for value in values]
+        texts: list[str | float] = list(cells) if kind.is_scale else [f"{value!r} mm" for value in cells]
+        data = {"scales": texts} if kind.is_scale else {"columns": kind.columns, "rows": [texts], "others": kind.others}
+        request = read_batch(data, self.solver.model.pattern.unit)
+        self._narrow(np.array([*cells, 1.0]))
+        result = self.solver.solve(request)
+        if result.status[0] == RowStatus.FAILS:
+            nearest_point(pose(self.solver.model, request.request(0)), self.solver.compiled)
+        piece = self.solver.lasting_piece(request.points())
+        if piece is not None:
+            self._add(*piece)
+        return result.values[0], result.reasons[result.reason[0]]
+
+    def _narrow(self, point: Floats) -> None:
+        """Narrow the gates that let a point through to the wrong entry."""
+        for entry in self._entries:
+            tests = entry.both[self._count :] @ point
+            if tests[entry.gate].min() >= 0 > tests.min():
+                entry.gate.append(int(tests.argmin()))
+        self._arrange()
+
+    def _add(self, piece: Piece, points: Points) -> None:
+        """Add a piece; its columns beyond the parameters of the kind are constants of the program."""
+        shape = (len(points.names), 0)
+        bounds = np.array([[self._most] * len(self.parameters) + [0.0] * (shape[0] - len(self._point)) + [1.0]])
+        fixed = points.rough[:1].copy()
+        judge = piece.judge.copy()
+        wide = Points(points.names, np.maximum(bounds, fixed * (bounds == 0)), points.exactly)
+        judge[-1] -= wide.error(judge)
+        folded = [self._folded(matrix, fixed[0]) for matrix in (piece.place, judge)]
+        domain = np.vstack([np.eye(len(self.parameters)), -np.eye(len(self.parameters))])
+        limits = np.repeat([-LEAST, self._most], len(self.parameters))
+        self._entries.append(_Entry(np.vstack([*folded, np.column_stack([domain, limits])]), piece.held))
+        self._entries[-1].gate.append(len(self._entries[-1].both) - self._count - 1)
+        self._arrange()
+
+    def _folded(self, matrix: Floats, fixed: Floats) -> Floats:
+        """Rows over the kind's parameters and the constant: further columns have the values that are given."""
+        count = len(self.parameters)
+        constant = matrix[count:].T @ fixed[count:]
+        return np.column_stack([matrix[:count].T, constant])
+
+    def _arrange(self) -> None:
+        if not self._entries:
+            return
+        tests = [entry.both[self._count :][entry.gate] for entry in self._entries]
+        self._gates = np.ascontiguousarray(np.vstack(tests))
+        self._starts = np.cumsum([0, *(len(entry.gate) for entry in self._entries)])[:-1]

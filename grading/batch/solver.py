@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
+from grading.batch.assignment import assign
 from grading.batch.branching import Branching, Found, Programs
-from grading.batch.piece import Tally
+from grading.batch.piece import Piece, Tally
 from grading.batch.points import Floats, Points
 from grading.batch.posing import Kind, pose_kind
 from grading.batch.requests import BatchRequest
@@ -35,7 +36,10 @@ class BatchSolver:
     def __init__(self, model: Model, compiled: Compiled, kind: Kind) -> None:
         """Raises RequestFaults for columns that the pattern cannot set."""
         self.model, self.compiled = model, compiled
-        self.posed = pose_kind(model, compiled, kind)
+        try:
+            self.posed = pose_kind(model, compiled, kind)
+        except RequestFaults as error:
+            raise RequestFaults(_of_columns(error.faults, kind)) from None
         self.dimensions = self.posed.problem.dimensions
         self.programs = None if self.posed.task.curved else Programs(self.posed)
 
@@ -67,6 +71,19 @@ class BatchSolver:
             self.dimensions, answer.values, answer.status, answer.reason, tuple(answer.reasons), relations, tally.exact
         )
 
+    def lasting_piece(self, points: Points) -> tuple[Piece, Points] | None:
+        """The piece that decides the first row, with its parameters, if every choice from stock is open in it: what it
+        says of other rows then hangs on no search."""
+        if self.programs is None:
+            return None
+        branching = Branching(self.programs, points, Tally(), None)
+        every = np.arange(1)
+        program = self.programs.free
+        opened = branching.opened(every) if self.posed.stock else points
+        outcome = assign(program, opened, every, Tally(), None)
+        piece = program.pieces[outcome.places[0]] if outcome.solved[0] else None
+        return None if piece is None or not branching.is_settled(piece) else (piece, opened)
+
     def _solve_row(self, answer: _Answer, request: BatchRequest, row: int, stop: Stop | None) -> None:
         solved = solve_row(self.model, self.compiled, request.request(row), stop)
         if solved.point is None:
@@ -86,7 +103,7 @@ class BatchSolver:
             known = np.array([float(value) for value in values])
             for row in np.flatnonzero(~np.isin(request.rough[:, column], known)).tolist():
                 problem = f"{shown(request.cells[row][column])} is not in stock"
-                faults.append(Fault(f"batch.rows.{row}.{column}", problem, f"choose one of {listed}"))
+                faults.append(Fault(f"rows.{row}.{column}", problem, f"choose one of {listed}"))
         if faults:
             raise RequestFaults(faults[:MOST_FAULTS])
 
@@ -95,7 +112,7 @@ class _Answer:
     """A result being filled in."""
 
     def __init__(self, rows: int, dimensions: int) -> None:
-        self.values: Floats = np.full((rows, dimensions), np.nan)
+        self.values: Floats = np.empty((rows, dimensions))
         self.status: NDArray[np.int8] = np.zeros(rows, np.int8)
         self.reason: NDArray[np.int32] = np.zeros(rows, np.int32)
         self.reasons: list[tuple[str, ...]] = [()]
@@ -123,7 +140,7 @@ def _fill(answer: _Answer, branching: Branching, found: Found) -> None:
     """Sizes and reasons from the maps."""
     for is_free, program in ((False, branching.programs.chosen), (True, branching.programs.free)):
         mine = np.flatnonzero((found.is_free == is_free) & (found.pieces >= 0))
-        for number in np.unique(found.pieces[mine]):
+        for number in np.flatnonzero(np.bincount(found.pieces[mine])).tolist():
             rows = mine[found.pieces[mine] == number]
             piece = program.pieces[number]
             places = found.chosen[rows]
@@ -138,5 +155,14 @@ def _fill(answer: _Answer, branching: Branching, found: Found) -> None:
     for row, held in found.held.items():
         if found.pieces[row] >= 0:
             answer.hold(row, held)
-    for row, labels in found.fails.items():
-        answer.fail(row, labels)
+    failing = found.pieces < 0
+    answer.values[failing] = np.nan
+    answer.status[failing] = RowStatus.FAILS
+    places = np.array([answer.place(reason) for reason in found.reasons], np.int32)
+    answer.reason[failing] = places[found.fails[failing]] if failing.any() else 0
+
+
+def _of_columns(faults: Iterable[Fault], kind: Kind) -> list[Fault]:
+    """Faults of a size request as those of the columns that it was made from."""
+    places = {f"request.set.{name}": f"columns.{place}" for place, name in enumerate(kind.columns)}
+    return [Fault(places.get(fault.path, fault.path), fault.problem, fault.remedy) for fault in faults]

@@ -8,6 +8,7 @@ from fractions import Fraction
 from grading.compare.reasons import Pulls, pulls_of
 from grading.compare.texts import exactly, shown
 from grading.exact import Ruler, read_length
+from grading.form import Values
 from grading.grade import Grade
 from grading.model import Relation
 from grading.model.relation import Origin
@@ -87,6 +88,7 @@ class DimensionAnswer:
     def _reasons(self) -> str:
         """What holds it back: first what stands firm, then the joins through which that reaches it."""
         ends = [relation for relation in self.because if not relation.is_equation or relation.origin in _FIRM]
+        ends.sort(key=lambda relation: relation.origin is Origin.LIMITS)
         joins = [join_text(relation) for relation in self.because if relation not in ends]
         if not ends:
             return f"to keep {_listed(joins)}"
@@ -193,8 +195,13 @@ def _against_stock(grade: Grade, name: str, choices: tuple[Fraction, ...]) -> tu
     return tuple(
         relation
         for relation in grade.problem.relations
-        if relation.form.names == {name} and any(relation.form.enclosure({name: value}).high < 0 for value in nearer)
+        if relation.form.names == {name} and any(_is_broken(relation, {name: value}) for value in nearer)
     )
+
+
+def _is_broken(relation: Relation, values: Values) -> bool:
+    length = relation.form.enclosure(values)
+    return length.high < 0 or (relation.is_equation and length.low > 0)
 
 
 def _deciding(grade: Grade, name: str) -> tuple[Relation, ...]:

@@ -247,7 +247,12 @@ def _combined(left: Quantity, op: ast.operator, right: Quantity, scope: Scope) -
         return _times(left, right)
     if isinstance(op, ast.Div):
         return _over(left, right)
-    return _sum(left, _times(Number(Fraction(-1)), right) if isinstance(op, ast.Sub) else right, scope)
+    if isinstance(op, ast.Add):
+        return _sum(left, right, scope)
+    # A number that is taken from a length becomes a length as it is written, before its sign is turned.
+    if isinstance(left, Form) and isinstance(right, Number):
+        right = scope.length_of(right)
+    return _sum(left, _times(Number(Fraction(-1)), right), scope)
 
 
 def _sum(left: Quantity, right: Quantity, scope: Scope) -> Quantity:

@@ -16,6 +16,8 @@ GREATEST_LENGTH = Fraction(20_000)
 GREATEST_COUNT = 1000
 LEAST_RULER = Fraction(1, 10)
 """0.1 mm: no ruler is finer."""
+GREATEST_RULER = Fraction(1000)
+"""1 m: no ruler is coarser."""
 
 
 def number_faults(pattern: Pattern) -> Iterator[Fault]:
@@ -36,7 +38,7 @@ def number_faults(pattern: Pattern) -> Iterator[Fault]:
         yield from _out_of_range(path, value, pattern, least, Fraction(1000))
     for name, request in pattern.sizes.items():
         if request.ruler is not None:
-            yield from _out_of_range(f"sizes.{name}.ruler", request.ruler, pattern, LEAST_RULER, Fraction(1000))
+            yield from _out_of_range(f"sizes.{name}.ruler", request.ruler, pattern, LEAST_RULER, GREATEST_RULER)
         for key, value in (request.set or {}).items():
             yield from _out_of_range(f"sizes.{name}.set.{key}", value, pattern, Fraction(0))
     for name, material in pattern.materials.items():

@@ -132,8 +132,8 @@ class EdgeSettings(Part):
         description="What becomes of an edge that no seam joins and no covering catches.",
         examples=["hemmed twice"],
     )
-    finish: Literal["bound", "overcast", "turned in"] | None = Field(
-        None, description="A further finish of a joined or caught edge.", examples=["bound"]
+    finish: Literal["bound", "overcast", "turned in", "raw"] | None = Field(
+        None, description="A further finish of a joined or caught edge; raw: none is needed.", examples=["bound"]
     )
 
 

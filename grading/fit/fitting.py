@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from grading.document.requests import SizeRequest, read_volume
-from grading.errors import Conflict, RequestFaults
+from grading.errors import Conflict, RelationInConflict, RequestFaults, RulerOutOfReach
 from grading.fit.volume import find_scale
 from grading.model import Choice, Model, Problem, pose
 from grading.model.sizing import AS_GIVEN, ORDERS, check_request
@@ -28,9 +28,22 @@ class Fitted:
 def fit(model: Model, compiled: Compiled, request: SizeRequest, stop: Stop | None = None) -> Fitted:
     """Solve a request. Raises RequestFaults, Conflict, RulerOutOfReach, Stopped."""
     check_request(model, request)
+    _refuse_far_eases(model)
     choice = _choose(model, compiled, request, stop)
     problem = pose(model, request, choice)
     return Fitted(problem, solve(problem, compiled, stop=stop), choice)
+
+
+def _refuse_far_eases(model: Model) -> None:
+    """Raise RulerOutOfReach where the ruler puts the ease of a seam further away than the seam's tolerance."""
+    far = [
+        seam.relation
+        for seam in model.seams.values()
+        if abs((seam.ease - seam.written_ease).constant) > seam.tolerance
+    ]
+    if far:
+        named = [RelationInConflict(each.id, each.says, each.because, each.path) for each in far]
+        raise RulerOutOfReach(named, str(model.ruler), "take a finer ruler, or write an ease that lies on this one")
 
 
 def _choose(model: Model, compiled: Compiled, request: SizeRequest, stop: Stop | None) -> Choice:

@@ -25,6 +25,8 @@ def step_texts(model: Model, values: Mapping[str, Fraction], findings: Mapping[s
         if match["path"] is None:
             return match[0][0]
         name, _, key = match["path"].strip().partition(".")
+        if name in model.draft.counts and not key:
+            return str(model.draft.counts[name])
         cut = findings[name].length if key == "length" and name in findings and name not in model.seams else None
         if cut is not None:
             return model.ruler.text(cut)

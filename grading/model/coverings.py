@@ -166,7 +166,8 @@ class _Reading:
             value = getattr(self.written.clear, side)
             if value is not None:
                 least = isinstance(value, AtLeast)
-                form = self.draft.rational(f"{self.path}.clear.{side}", value.at_least if least else value)
+                path = f"{self.path}.clear.{side}{'.at_least' if least else ''}"
+                form = self.draft.rational(path, value.at_least if least else value)
                 values[side] = (form, least)
         return values
 

@@ -33,7 +33,9 @@ def unknown_measures(model: Model) -> list[tuple[int, str]]:
         (number, match["path"])
         for number, step in enumerate(model.pattern.steps)
         for match in MEASURE.finditer(step.text)
-        if match["path"] is not None and measure(model, match["path"]) is None
+        if match["path"] is not None
+        and match["path"].strip() not in model.draft.counts
+        and measure(model, match["path"]) is None
     ]
 
 

@@ -12,7 +12,7 @@ from sympy.polys.matrices import DomainMatrix
 from grading.errors import Conflict
 from grading.form import Area, Form
 from grading.model.relation import Origin, Relation
-from grading.solve.conflict import named, spared
+from grading.solve.conflict import branch_shown, named, spared
 from grading.solve.elimination import Elimination, Inconsistent, eliminate
 from grading.solve.row import Row, fraction, row_of, stated_row
 
@@ -77,7 +77,9 @@ def compile_relations(dimensions: Iterable[str], relations: Iterable[Relation]) 
         suspects = [lasting[label] for label in error.multipliers]
         if any(relation.form.roots for relation in suspects):
             suspects = spared(list(lasting.values()), lambda some: _is_inconsistent(names, some))
-        raise Conflict(named(suspects)) from None
+        multipliers = {label: fraction(value) for label, value in error.multipliers.items()}
+        shown = branch_shown(suspects, multipliers, {})
+        raise Conflict(named(suspects), () if shown is None else (shown,)) from None
 
 
 def _is_inconsistent(dimensions: tuple[str, ...], relations: Iterable[Relation]) -> bool:

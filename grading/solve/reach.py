@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from grading.model.problem import Problem
@@ -21,12 +21,16 @@ from grading.solve.yielding import Yielded, give_way
 
 @dataclass(frozen=True)
 class Reach:
-    """The value of a relation's form that is nearest to holding, at a size that has it, in mm. Exact without roots."""
+    """The value of a relation's form that is nearest to holding, at a size that has it, in mm.
+
+    Exact but where roots take part in the conflict (then to about 1e-6 of the length).
+    """
 
     relation: Relation
     form: Fraction
     values: Mapping[str, Fraction]
     order: Order | None
+    is_exact: bool
 
 
 def reach_of(
@@ -48,7 +52,7 @@ def reach_of(
     problem = restricted(alternative.problem, kept)
     relation = next(each for each in problem.relations if each.id == label)
     if any(each.form.roots for each in problem.relations):
-        return Reach(relation, found.forms[label], found.values, alternative.order)
+        return Reach(relation, found.forms[label], found.values, alternative.order, False)
     others = restricted(problem, kept - {label} - {stock_label(choice.dimension) for choice in problem.stock})
     chosen = {stock_label(name): _is(name, value) for name, value in found.stock.items()}
     return _exact(others, chosen, relation, found.forms[label] > 0, alternative.order, stop)
@@ -64,12 +68,11 @@ def _exact(
     """The best value in one branch, and the nearest size that has it."""
     row = stated_row(relation.form.times(-1) if above else relation.form)
     system = system_of(problem.relations)
-    system = type(system)({**system.equations, **chosen}, system.inequalities)
-    best = greatest(system, row, stop)
+    best = greatest(replace(system, equations={**system.equations, **chosen}), row, stop)
     if best is None:
         return None
     add_to(row, "", -best)
     task = task_of(problem, problem.relations, compile_relations(problem.dimensions, problem.relations))
     point = nearest(task.changed(equations={**task.equations, **chosen, TARGET: row}), stop)
     values = {name: fraction(value) for name, value in point.values.items()}
-    return Reach(relation, fraction(-best if above else best), values, order)
+    return Reach(relation, fraction(-best if above else best), values, order, True)

@@ -66,8 +66,7 @@ def _change(label: str) -> str:
 
 def _loosened(task: Task, problem: Problem, loose: frozenset[str]) -> Task:
     """The task with each loose relation as a definition of how far it gives way, which it is heavy to."""
-    curved = dict(task.curved)
-    equations = dict(task.equations)
+    equations, inequalities, curved = dict(task.equations), dict(task.inequalities), dict(task.curved)
     wish, weight, start = dict(task.wish), dict(task.weight), dict(task.start)
     for name in task.dimensions:
         if name not in weight and name not in {choice.dimension for choice in problem.stock}:
@@ -83,9 +82,9 @@ def _loosened(task: Task, problem: Problem, loose: frozenset[str]) -> Task:
         weight[name] = HEAVY / rational(max(abs(relation.form.constant), SMALL) ** 2)
         defined = relation.form - dimension(name)
         if defined.roots:
-            curved[relation.id] = (defined, True)
+            curved[relation.id] = (defined, relation.is_equation)
         else:
-            equations[relation.id] = stated_row(defined)
+            (equations if relation.is_equation else inequalities)[relation.id] = stated_row(defined)
     return task.changed(
         dimensions=(*task.dimensions, *changes),
         order=(*changes, *task.order),
@@ -93,5 +92,6 @@ def _loosened(task: Task, problem: Problem, loose: frozenset[str]) -> Task:
         weight=weight,
         start=start,
         equations=equations,
+        inequalities=inequalities,
         curved=curved,
     )

@@ -9,9 +9,11 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
+from grading.verify.conflict import judge_conflict
 from grading.verify.judgement import judge
 from grading.verify.measured import MeasuredVerdict, judge_measured
 from grading.verify.printed import shown
+from grading.verify.solution_map import judge_map
 from grading.verify.unreadable import UnreadableInput, refuse
 from grading.verify.verdict import CLOSING, Claim, Verdict
 
@@ -36,7 +38,8 @@ def main(arguments: Sequence[str]) -> int:
         pattern, second = read_json(given.pattern), read_json(given.second)
         if given.measured:
             return _print_measured(judge_measured(pattern, second), given.json)
-        return _print_verdict(judge(pattern, second), given.json, given.quiet)
+        judges = judge_conflict if given.conflict else judge_map if given.map else judge
+        return _print_verdict(judges(pattern, second), given.json, given.quiet)
     except UnreadableInput as error:
         text = str(error)
         sys.stderr.write(f"cannot be judged: {text if text.isprintable() else ascii(text)}\n")
@@ -57,7 +60,10 @@ def _parser() -> _Arguments:
     parser.add_argument("second", metavar="GRADE.json", type=Path)
     parser.add_argument("--json", action="store_true", help="print the verdict as JSON")
     parser.add_argument("--quiet", action="store_true", help="print counts and failing claims only")
-    parser.add_argument("--measured", action="store_true", help="the second file holds pieces measured at the table")
+    second = parser.add_mutually_exclusive_group()
+    second.add_argument("--measured", action="store_true", help="the second file holds pieces measured at the table")
+    second.add_argument("--conflict", action="store_true", help="the second file says why a size cannot be made")
+    second.add_argument("--map", action="store_true", help="the second file says what the pattern decides in all sizes")
     return parser
 
 

@@ -7,17 +7,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from grading.verify.expressions import Expressions
-from grading.verify.forms import ZERO, Form
-from grading.verify.reading import Fields, choice, fields, items, joined, text
+from grading.verify.forms import ZERO, Form, constant
+from grading.verify.reading import fields, items, joined, text
 from grading.verify.relations import EQUAL, EXACT, NOT_BELOW, Relation
+from grading.verify.requests import BAG, Held, Within
 from grading.verify.sides import Use
 from grading.verify.unreadable import refuse
 
 WAYS = ("across", "along", "deep")
 _COMPARISON = re.compile(r"(.*?)(>=|<=|==)(.*)", re.DOTALL)
-
-
-BAG = "bag"
 
 
 def read_three(value: object, path: str, expressions: Expressions) -> tuple[Form, ...]:
@@ -35,72 +33,52 @@ class Rooms:
 
     def content(self, title: str, value: object, path: str) -> Iterator[Relation]:
         """Yield that an object fits, or that an opening is wide enough."""
-        if not isinstance(value, dict) or value.get("opening") is None:
-            yield from self.object(f"contents:{title}", title, fields(value, path, ("in", *_OBJECT), _ROOM), path)
+        plain = self.expressions.plain
+        if isinstance(value, dict) and value.get("opening") is not None:
+            given = fields(value, path, ("opening", "least"))
+            opening = plain(given["opening"], joined(path, "opening"))
+            least = plain(given["least"], joined(path, "least"))
+            says = f"{title}: the opening is wide enough"
+            yield Relation(f"contents:{title}", opening, least, NOT_BELOW, EXACT, says)
             return
-        given = fields(value, path, ("opening", "least"))
-        opening = self.expressions.plain(given["opening"], joined(path, "opening"))
-        least = self.expressions.plain(given["least"], joined(path, "least"))
-        yield Relation(f"contents:{title}", opening, least, NOT_BELOW, EXACT, f"{title}: the opening is wide enough")
-
-    def held(self, index: int, value: object, path: str) -> Iterator[Relation]:
-        """Yield that an object of a request fits, in the bag unless it says where."""
-        given = {"in": BAG, **fields(value, path, _OBJECT, ("in", *_ROOM))}
-        yield from self.object(f"hold:{index}", f"object {index + 1} of the request", given, path)
-
-    def object(self, name: str, title: str, given: Fields, path: str) -> Iterator[Relation]:
-        """Yield that an object fits across, along and, in the bag, deep."""
-        width, height, depth = read_three(given["object"], joined(path, "object"), self.expressions)
+        given = fields(value, path, ("in", "object"), ("ease", "stands_out"))
+        sides = read_three(given["object"], joined(path, "object"), self.expressions)
         ease, stands_out = (
-            self.expressions.plain(given[key], joined(path, key)) if key in given else ZERO for key in _ROOM
+            plain(given[key], joined(path, key)) if key in given else ZERO for key in ("ease", "stands_out")
         )
-        if given["in"] == BAG:
+        for way, room, need in self.fits(given["in"], sides, ease, stands_out, joined(path, "in")):
+            yield Relation(f"contents:{title}:{way}", room, need, NOT_BELOW, EXACT, f"{title} fits {way}")
+
+    def held(self, index: int, held: Held, path: str) -> Iterator[Relation]:
+        """Yield that an object of a request fits."""
+        sides = tuple(constant(side) for side in held.sides)
+        fits = self.fits(held.place, sides, constant(held.ease), constant(held.stands_out), joined(path, "in"))
+        for way, room, need in fits:
+            says = f"object {index + 1} of the request fits {way} into the {held.place}"
+            yield Relation(f"hold:{index}:{way}", room, need, NOT_BELOW, EXACT, says)
+
+    def fits(
+        self, place: object, sides: tuple[Form, ...], ease: Form, stands_out: Form, path: str
+    ) -> list[tuple[str, Form, Form]]:
+        """Return each way in which an object must fit, with the room there is and the room it needs."""
+        width, height, depth = sides
+        if place == BAG:
             if self.inside is None:
-                refuse("is in a bag that does not say how much room is inside", joined(path, "in"))
-            rooms, needs = list(self.inside), [width + ease, height - stands_out + ease, depth + ease]
-        else:
-            use = self.uses.get(given["in"]) if isinstance(given["in"], str) else None
-            if use is None or use.piece is None:
-                refuse("names neither a use of a piece nor the bag", joined(path, "in"))
-            box = use.outline.box
-            rooms, needs = [box.width, box.height + stands_out], [width + depth + ease, height]
-        for way, room, need in zip(WAYS, rooms, needs, strict=False):
-            yield Relation(f"{name}:{way}", room, need, NOT_BELOW, EXACT, f"{title} fits {way}")
+                refuse("is in a bag that does not say how much room is inside", path)
+            needs = (width + ease, height - stands_out + ease, depth + ease)
+            return list(zip(WAYS, self.inside, needs, strict=True))
+        use = self.uses.get(place) if isinstance(place, str) else None
+        if use is None or use.piece is None:
+            refuse("names neither a use of a piece nor the bag", path)
+        box = use.outline.box
+        return [("across", box.width, width + depth + ease), ("along", box.height + stands_out, height)]
 
 
-@dataclass(frozen=True)
-class Allowed:
-    """A box that the bag must stay within, and which of its sides may lie which way."""
-
-    box: tuple[Form, ...]
-    added: Form
-    any_way: bool
-    outside: tuple[Form, ...]
-
-    def relations(self, order: tuple[int, ...]) -> Iterator[Relation]:
-        """Yield that the bag is no larger than the box, the box's sides taken in the given order."""
-        for way, side, out in zip(WAYS, order, self.outside, strict=True):
-            says = f"the bag stays within the box {way}"
-            yield Relation(f"within:{way}", self.box[side] - self.added, out, NOT_BELOW, EXACT, says)
-
-
-def read_allowed(value: object, path: str, expressions: Expressions, outside: object) -> Allowed | None:
-    """Return the box of a request, if it has one."""
-    if value is None:
-        return None
-    given = fields(value, path, ("box",), ("added", "turned"))
-    if outside is None:
-        refuse("is asked of a bag that does not say its size from outside", path)
-    return Allowed(
-        read_three(given["box"], joined(path, "box"), expressions),
-        expressions.plain(given.get("added", 0), joined(path, "added")),
-        choice(given.get("turned"), joined(path, "turned"), ("any", "as given"), "as given") == "any",
-        read_three(outside, "outside", expressions),
-    )
-
-
-_OBJECT = ("object",)
-_ROOM = ("ease", "stands_out")
+def within_relations(within: Within, outside: tuple[Form, ...], order: tuple[int, ...]) -> Iterator[Relation]:
+    """Yield that the bag stays within a box, the box's sides taken in the given order: across, along, deep."""
+    for way, side, size in zip(WAYS, order, outside, strict=True):
+        room = constant(within.sides[side] - within.added)
+        yield Relation(f"within:{way}", room, size, NOT_BELOW, EXACT, f"the bag stays within its box {way}")
 
 
 def rule_relation(title: str, value: object, path: str, expressions: Expressions) -> Relation:

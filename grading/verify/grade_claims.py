@@ -8,15 +8,12 @@ from fractions import Fraction
 from typing import Any
 
 from grading.verify.expected import Expected
-from grading.verify.nearest import Certificate, read_order
+from grading.verify.nearest import FINEST_SCALE, Certificate, read_order
 from grading.verify.pattern import Pattern
 from grading.verify.points import point_of
 from grading.verify.printed import altered_claims, compared, cut_list_claims, nearest_print_claim, printed_claim, shown
 from grading.verify.rooms import MOST_ROOM, printed_volume, room_inside
 from grading.verify.verdict import Claim
-
-# The scale that gives a volume is found in steps of one ten-thousandth; part of the format.
-FINEST_SCALE = 10_000
 
 # Parts of a grade that are not compared key by key but in ways of their own.
 APART = frozenset({"size", "dimensions", "certificate", "altered", "cut_list"})
@@ -114,11 +111,10 @@ class GradeClaims:
         known = {"wish", "nearest", "multipliers"}
         if self.pattern.request.volume is not None:
             known.add("scale")
-            scale = self.certified.scale
-            holds = scale is not None and scale > 0 and (scale * FINEST_SCALE).denominator == 1
+            holds = self.certified.scale is not None
             right = f"a multiple of 1/{FINEST_SCALE} above 0"
             claims.append(printed_claim("certificate.scale", given.get("scale"), right, holds))
-        if self.pattern.within is not None and self.pattern.within.any_way:
+        if self.pattern.request.within is not None and self.pattern.request.within.any_way:
             known.add("order")
             holds = read_order(given) is not None
             claims.append(printed_claim("certificate.order", given.get("order"), "an order of 0, 1 and 2", holds))

@@ -16,12 +16,13 @@ from grading.verify.measures import ruler_claims
 from grading.verify.nearest import nearest_claims, read_certificate, read_order
 from grading.verify.options import chosen_options
 from grading.verify.orders import order_claims
-from grading.verify.pattern import Head, Pattern, named_request, read_head, read_pattern
+from grading.verify.pattern import Pattern, read_head, read_pattern
 from grading.verify.points import Point, point_of
-from grading.verify.printed import printed_claim, shown
+from grading.verify.printed import shown
 from grading.verify.relation_claims import Printed
 from grading.verify.relation_list import all_relations
-from grading.verify.requests import Request, wishes
+from grading.verify.requests import wishes
+from grading.verify.sizes import size_claims
 from grading.verify.unreadable import refuse
 from grading.verify.verdict import Claim, Verdict, verdict_of
 
@@ -65,34 +66,10 @@ def judge(pattern: dict[str, Any], grade: dict[str, Any]) -> Verdict:
             *printed.displacement_claims(certificate.nearest),
             *nearest_claims(certificate, relations, lengths, wished, drawn.ruler),
             *volume_claims(drawn, certificate),
-            *_size_claims(head, request, size),
+            *size_claims(head, request, size),
             *GradeClaims(expected, grade, chosen, certificate, wished).all(),
         ]
     )
-
-
-def _size_claims(head: Head, request: Request, size: Mapping[str, Any]) -> list[Claim]:
-    """Return the claims about which size it is; a named one must be the pattern's."""
-    claims = [
-        printed_claim(f"size.{shown(key)}", size[key], "nothing", False)
-        for key in size
-        if key not in {"name", "request"}
-    ]
-    title = size.get("name")
-    if title is None:
-        return [*claims, printed_claim("size.name", None, "nothing", "name" in size)]
-    written = named_request(head.document, title)
-    if written is None:
-        return [*claims, printed_claim("size.name", title, "a size of the pattern, or nothing", False)]
-    # A size with other options speaks of another bag, which this one's reader may not know.
-    same = chosen_options(head.document, written, f"sizes.{title}") == head.options
-    same = same and head.request(written, f"sizes.{title}") == request
-    right = f"the request of the size {shown(title)}"
-    return [
-        *claims,
-        printed_claim("size.name", title, shown(title), True),
-        printed_claim("size.request", size.get("request"), right, same),
-    ]
 
 
 def _printed_point(pattern: Pattern, grade: Mapping[str, Any]) -> Point:

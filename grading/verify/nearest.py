@@ -23,12 +23,14 @@ from grading.verify.verdict import Claim
 
 # Where roots bind, values and slopes are known to 40 digits only; part of the format.
 ROOT_BOUND = Fraction(1, 10**9)
+# The scale that gives a volume is found in steps of one ten-thousandth; part of the format.
+FINEST_SCALE, LARGEST_SCALE = 10_000, 1_000_000
 _CHUNK = 4000
 
 
 @dataclass(frozen=True)
 class Certificate:
-    """What a grade says about its nearest size; None where a part cannot be read."""
+    """What a grade says about its nearest size; `scale` is that of a volume, None where it is none."""
 
     nearest: Mapping[str, Fraction]
     multipliers: Mapping[str, Fraction]
@@ -69,7 +71,14 @@ def read_certificate(value: object, lengths: Mapping[str, Dimension], relations:
     faults += [f"nearest size of {title} is missing" for title in lengths if title not in nearest]
     known = {relation.name for relation in relations}
     faults += [f"{title} is no relation of this pattern" for title in multipliers if title not in known]
-    return Certificate(nearest, multipliers, tuple(faults), rational_or_none(given.get("scale")))
+    return Certificate(nearest, multipliers, tuple(faults), _scale_or_none(given.get("scale")))
+
+
+def _scale_or_none(value: object) -> Fraction | None:
+    scale = rational_or_none(value)
+    if scale is None or (scale * FINEST_SCALE).denominator > 1 or not 0 < scale <= LARGEST_SCALE:
+        return None
+    return scale
 
 
 def _rationals(value: object, what: str, faults: list[str]) -> dict[str, Fraction]:

@@ -49,7 +49,7 @@ def chosen_options(document: object, request: object, path: str) -> Choices:
     for title, item, where in named(asked, joined(path, "options")):
         if title not in known:
             refuse("is no option of the pattern", where)
-        chosen[title] = choice(item, where, known[title], "")
+        chosen[title] = choice(item, where, known[title], chosen[title])
     return chosen
 
 
@@ -72,7 +72,7 @@ def resolved(document: Any, chosen: Choices) -> Any:
         }
     if isinstance(document.get("steps"), list):
         kept = _kept_items(document["steps"], "steps", known, chosen)
-        gone = {section: _names(document, section) - _names(result, section) for section in ("pieces", *SECTIONS)}
+        gone = {key: _names(document, key) - _names(result, key) for key in STEP_LISTS}
         steps = (_without(step, gone) for step in kept)
         result["steps"] = [step for step in steps if step is not None]
     return result
@@ -122,15 +122,19 @@ def _kept_parts(piece: Any, path: str, known: Options, chosen: Choices) -> Any:
     return result
 
 
-def _names(document: Mapping[str, Any], section: str) -> set[str]:
-    """Return the names by which steps speak of a section's entries: of pieces, their uses."""
-    entries = document.get(section)
-    if not isinstance(entries, dict):
-        return set()
-    if section != "pieces":
-        return set(entries)
+def _names(document: Mapping[str, Any], key: str) -> set[str]:
+    """Return the names that a step's list may hold: of pieces, their uses."""
     found: set[str] = set()
-    for title, piece in entries.items():
+    for section in STEP_LISTS[key]:
+        entries = document.get(section)
+        if isinstance(entries, dict):
+            found |= _uses(entries) if section == "pieces" else set(entries)
+    return found
+
+
+def _uses(pieces: Mapping[str, Any]) -> set[str]:
+    found: set[str] = set()
+    for title, piece in pieces.items():
         uses = piece.get("uses") if isinstance(piece, dict) else None
         listed = uses if isinstance(uses, list) else [title]
         names = (use.get("name") if isinstance(use, dict) else use for use in listed)
@@ -143,13 +147,11 @@ def _without(step: Any, gone: Mapping[str, set[str]]) -> Any:
     if not isinstance(step, dict):
         return step
     result, had, has = dict(step), 0, 0
-    for key, sections in STEP_LISTS.items():
+    for key, missing in gone.items():
         listed = step.get(key)
-        if not isinstance(listed, list):
-            continue
-        missing = set().union(*(gone[section] for section in sections))
-        result[key] = [item for item in listed if not _is_gone(item, missing)]
-        had, has = had + len(listed), has + len(result[key])
+        if isinstance(listed, list):
+            result[key] = [item for item in listed if not _is_gone(item, missing)]
+            had, has = had + len(listed), has + len(result[key])
     return None if had and not has else result
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from grading.verify.contents import Allowed, Rooms, read_allowed, read_three, rule_relation
+from grading.verify.contents import Rooms, read_three, rule_relation
 from grading.verify.coverings import Covering, CoveringReader
 from grading.verify.dimensions import Dimensions, read_dimensions, read_materials, read_stock
 from grading.verify.expressions import Expressions
@@ -90,7 +90,7 @@ class Pattern:
     inside: tuple[Form, ...] | None
     contents: tuple[Relation, ...]
     holds: tuple[Relation, ...]
-    within: Allowed | None
+    outside: tuple[Form, ...] | None
     rules: tuple[Relation, ...]
     steps: tuple[Step, ...]
 
@@ -163,6 +163,7 @@ def read_pattern(head: Head, request: Request) -> Pattern:
         for title, entry, at in named(given.get("coverings"), "coverings")
     }
     inside = None if given.get("inside") is None else read_three(given["inside"], "inside", expressions)
+    outside = None if given.get("outside") is None else read_three(given["outside"], "outside", expressions)
     rooms = Rooms(expressions, uses, inside)
     contents = [
         item
@@ -179,6 +180,8 @@ def read_pattern(head: Head, request: Request) -> Pattern:
     )
     if request.volume is not None and inside is None:
         refuse("is asked of a bag that does not say how much room is inside", "volume")
+    if request.within is not None and outside is None:
+        refuse("is asked of a bag that does not say its size from outside", "within")
     return Pattern(
         head,
         request,
@@ -193,7 +196,7 @@ def read_pattern(head: Head, request: Request) -> Pattern:
         inside,
         tuple(contents),
         tuple(holds),
-        read_allowed(request.within, "within", expressions, given.get("outside")),
+        outside,
         rules,
         steps,
     )

@@ -13,7 +13,7 @@ from grading.verify.reading import choice, fields, items, joined, name, named, t
 from grading.verify.unreadable import refuse
 
 FATES = ("hemmed once", "hemmed twice", "bound", "folded", "selvage", "raw")
-FINISHES = ("bound", "overcast", "turned in")
+FINISHES = ("bound", "overcast", "turned in", "raw")
 WITHOUT_ALLOWANCE = frozenset({"folded", "selvage", "bound"})
 GRAINS = ("along", "across", "bias")
 LINE_KINDS = ("placement", "topstitching", "quilting", "fold", "pleat")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
+from grading.verify.contents import within_relations
 from grading.verify.coverings import covering_relations
 from grading.verify.cut_box import width_on_cloth
 from grading.verify.findings import finding_relations
@@ -31,7 +32,7 @@ def all_relations(
         *(item for covering in pattern.coverings.values() for item in covering_relations(covering)),
         *pattern.contents,
         *pattern.holds,
-        *(() if pattern.within is None else pattern.within.relations(order)),
+        *_within_relations(pattern, order),
         *(
             item
             for finding in pattern.findings.values()
@@ -41,6 +42,11 @@ def all_relations(
         *_cloth_relations(pattern),
     ]
     return [relation for relation in found if relation.counts]
+
+
+def _within_relations(pattern: Pattern, order: tuple[int, ...]) -> Iterator[Relation]:
+    if pattern.request.within is not None and pattern.outside is not None:
+        yield from within_relations(pattern.request.within, pattern.outside, order)
 
 
 def _dimension_relations(pattern: Pattern, chosen: Mapping[str, Fraction]) -> Iterator[Relation]:

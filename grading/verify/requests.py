@@ -5,30 +5,49 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
 from grading.verify.dimensions import Dimension
 from grading.verify.lengths import Ruler, read_factor, read_length, read_ruler
-from grading.verify.reading import choice, fields, items, joined, name, named
+from grading.verify.reading import Fields, choice, fields, items, joined, name, named
 from grading.verify.rooms import read_volume
 from grading.verify.unreadable import refuse
 
 BASE_SIZE = "base"
 # What a request may ask; it asks at least one of these.
 ASKS = ("scale", "set", "keep", "hold", "within", "volume", "options")
+BAG = "bag"
+
+
+@dataclass(frozen=True)
+class Held:
+    """An object that must fit into a use or the bag, in mm."""
+
+    place: str
+    sides: tuple[Fraction, ...]
+    ease: Fraction
+    stands_out: Fraction
+
+
+@dataclass(frozen=True)
+class Within:
+    """A box that the bag must stay within, in mm; `added` is what stands out, `any_way` lets the bag be turned."""
+
+    sides: tuple[Fraction, ...]
+    added: Fraction
+    any_way: bool
 
 
 @dataclass(frozen=True)
 class Request:
-    """What is asked of a size; objects to hold and the box to stay within are as written."""
+    """What is asked of a size; `options` has the choice of every option of the document."""
 
     scale: Fraction | None
     asked: Mapping[str, Fraction]
     kept: frozenset[str]
     in_proportion: bool
     volume: Fraction | None
-    hold: tuple[Any, ...]
-    within: Any
+    hold: tuple[Held, ...]
+    within: Within | None
     options: Mapping[str, str]
     ruler: Ruler
 
@@ -64,8 +83,8 @@ class RequestReader:
             self.kept(given.get("keep"), joined(path, "keep"), asked),
             others == "in proportion",
             volume,
-            tuple(items(given.get("hold"), joined(path, "hold"))),
-            given.get("within"),
+            self.hold(given.get("hold"), joined(path, "hold")),
+            self.within(given["within"], joined(path, "within")) if "within" in given else None,
             options,
             read_ruler(given["ruler"], self.unit_name, joined(path, "ruler")) if "ruler" in given else self.ruler,
         )
@@ -84,6 +103,41 @@ class RequestReader:
             refuse("sets nothing", path)
         return asked
 
+    def three(self, value: object, path: str) -> tuple[Fraction, ...]:
+        """Return width, height and depth."""
+        return tuple(
+            read_length(item, self.unit, joined(path, index)) for index, item in enumerate(items(value, path, 3))
+        )
+
+    def length(self, given: Fields, key: str, path: str) -> Fraction:
+        """Return a length that is 0 where it is not given."""
+        return read_length(given.get(key, 0), self.unit, joined(path, key))
+
+    def hold(self, value: object, path: str) -> tuple[Held, ...]:
+        """Return the objects to hold, in the bag unless it is said where."""
+        found = []
+        for index, item in enumerate(items(value, path)):
+            where = joined(path, index)
+            given = fields(item, where, ("object",), ("in", "ease", "stands_out"))
+            place = given.get("in", BAG)
+            found.append(
+                Held(
+                    BAG if place == BAG else name(place, joined(where, "in")),
+                    self.three(given["object"], joined(where, "object")),
+                    self.length(given, "ease", where),
+                    self.length(given, "stands_out", where),
+                )
+            )
+        if value is not None and not found:
+            refuse("holds nothing", path)
+        return tuple(found)
+
+    def within(self, value: object, path: str) -> Within:
+        """Return the box to stay within."""
+        given = fields(value, path, ("box",), ("added", "turned"))
+        turned = choice(given.get("turned"), joined(path, "turned"), ("any", "as given"), "as given")
+        return Within(self.three(given["box"], joined(path, "box")), self.length(given, "added", path), turned == "any")
+
     def kept(self, value: object, path: str, asked: Mapping[str, Fraction]) -> frozenset[str]:
         """Return the dimensions that stay at their base."""
         titles = [name(item, joined(path, index)) for index, item in enumerate(items(value, path))]
@@ -91,6 +145,8 @@ class RequestReader:
             dimension = self.lengths.get(title)
             if dimension is None or dimension.sizing != "proportion" or title in asked:
                 refuse("is no dimension in proportion that is free to be kept", joined(path, index))
+        if value is not None and not titles:
+            refuse("keeps nothing", path)
         return frozenset(titles)
 
 

@@ -36,6 +36,8 @@ KINDS = (
     "displacement",
     "nearest",
     "volume",
+    "conflict",
+    "map",
     "printed",
 )
 

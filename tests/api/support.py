@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -27,7 +28,15 @@ class ScriptedSolver:
 
     async def run(self, task: str, **arguments: Any) -> Any:
         self.asked.append((task, arguments))
-        return {"check": self._check, "grade": self._grade, "judge": self._judge}[task](arguments)
+        tasks: dict[str, Callable[[dict[str, Any]], Any]] = {
+            "check": self._check,
+            "grade": self._grade,
+            "judge": self._judge,
+            "map": self._map,
+            "chart": self._chart,
+            "difference": self._difference,
+        }
+        return tasks[task](arguments)
 
     def _check(self, arguments: dict[str, Any]) -> dict[str, Any]:
         document = json.loads(arguments["document"])
@@ -57,8 +66,14 @@ class ScriptedSolver:
         return {
             "document": json.dumps(grade),
             "proof": json.dumps(proof),
+            "answer": json.dumps({"says": [f"as wished in {size}"]}),
             "cut_list_csv": "letter,piece\r\nA,panel\r\n",
         }
+
+    def _map(self, arguments: dict[str, Any]) -> str:
+        name = json.loads(arguments["document"])["name"]
+        _fail_on_purpose(name)
+        return json.dumps({"kind": "map", "pattern": name})
 
     def _judge(self, arguments: dict[str, Any]) -> dict[str, Any]:
         judged = json.loads(arguments.get("measured") or arguments["grade"])
@@ -66,6 +81,13 @@ class ScriptedSolver:
             fault = {"path": "$", "problem": "this is no grade", "remedy": "send one"}
             raise TaskRefused({"kind": "request", "faults": [fault]})
         return {"holds": True, "claims": [], "measured": "measured" in arguments}
+
+    def _chart(self, arguments: dict[str, Any]) -> dict[str, str]:
+        name = json.loads(arguments["document"])["name"]
+        return {"document": json.dumps({"pattern": name}), "csv": f"part,measure\r\n{name},\r\n"}
+
+    def _difference(self, arguments: dict[str, Any]) -> str:
+        return json.dumps({side: json.loads(arguments[side])["dimensions"] for side in ("old", "new")})
 
 
 def _fail_on_purpose(name: str | None) -> None:

@@ -125,6 +125,19 @@ def test_migrations_go_up_down_and_up_again_with_data() -> None:
     engine.dispose()
 
 
+def test_grades_that_were_there_before_keep_all_but_an_answer() -> None:
+    engine = create_engine("sqlite://")
+    with engine.begin() as connection:
+        migrate.upgrade(connection, "0001")
+        _fill(connection, "")
+        migrate.upgrade(connection)
+        found = connection.execute(text("SELECT id, document, answer FROM grades")).one()
+        assert tuple(found) == ("g", "{}", None)
+        migrate.downgrade(connection, "0001")
+        assert connection.execute(text("SELECT count(*) FROM grades")).scalar() == 1
+    engine.dispose()
+
+
 def test_migrations_and_tables_say_the_same() -> None:
     engine = create_engine("sqlite://")
     with engine.begin() as connection:
@@ -148,12 +161,12 @@ def test_every_table_has_its_owner_and_every_constraint_its_name() -> None:
     engine.dispose()
 
 
-def _fill(connection: object) -> None:
+def _fill(connection: object, answer: str = ", NULL") -> None:
     now = "2025-01-01 00:00:00+00:00"
     for statement in (
         f"INSERT INTO workshops VALUES ('w', 'Workshop', '{now}')",
         f"INSERT INTO patterns VALUES ('p', 'w', 'Pouch', 'r', '{now}')",
         f"INSERT INTO revisions VALUES ('r', 'w', 'p', 1, '{{}}', '{now}')",
-        f"INSERT INTO grades VALUES ('g', 'w', 'r', '1', '{{}}', '{{}}', '{{}}', '', '{now}')",
+        f"INSERT INTO grades VALUES ('g', 'w', 'r', '1', '{{}}', '{{}}', '{{}}', '', '{now}'{answer})",
     ):
         connection.execute(text(statement))  # type: ignore[attr-defined]

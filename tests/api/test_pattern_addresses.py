@@ -144,7 +144,7 @@ def test_what_does_not_exist_is_not_found(client: Client, pattern: dict[str, str
 def test_a_check_counts_and_stores_nothing(client: Client) -> None:
     sound = client.post("/checks", json={"document": pattern_document()})
     assert sound.status_code == 200
-    assert sound.json() == {"sound": True, "faults": [], "pieces": 1, "seams": 0, "relations": 3, "claims": 5}
+    assert sound.json() == {"sound": True, "faults": [], "remarks": [], "pieces": 1, "seams": 0, "relations": 3, "claims": 5}
     faulty = client.post("/checks", json={"document": {"name": "half"}}).json()
     assert (faulty["sound"], [fault["path"] for fault in faulty["faults"]]) == (False, ["pieces"])
     assert client.get("/patterns").json()["total"] == 0

@@ -96,6 +96,8 @@ def _use_what_is_stored(case: schemathesis.Case[Any], stored: Stored) -> None:
     if _valid(case, ParameterLocation.PATH):
         names = {"pattern_id": pattern["id"], "revision_id": pattern["head"], "grade_id": grade["id"], "kind": "faults"}
         case.path_parameters = {name: names[name] for name in case.path_parameters}
+    if _valid(case, ParameterLocation.QUERY) and "from" in case.query:
+        case.query["from"] = pattern["head"]
     if _valid(case, ParameterLocation.HEADER) and "If-Match" in case.headers:
         case.headers["If-Match"] = "*"
     if _valid(case, ParameterLocation.BODY) and isinstance(case.body, dict):

@@ -161,7 +161,8 @@ def test_edges_without_allowance_are_cut_on_the_stitching_line() -> None:
 def test_the_boxed_panel_is_cut_by_its_outermost_edges() -> None:
     outline = {"start": [0, 0], "edges": [
         {"name": "top", "to": ["width", 0]}, {"name": "right", "to": ["width", "-height"]},
-        {"name": "right_in", "to": ["width - 20", "-height"]}, {"name": "right_up", "to": ["width - 20", "-height - 20"]},
+        {"name": "right_in", "to": ["width - 20", "-height"]},
+        {"name": "right_up", "to": ["width - 20", "-height - 20"]},
         {"name": "bottom", "to": [20, "-height - 20"]}, {"name": "left_up", "to": [20, "-height"]},
         {"name": "left_in", "to": [0, "-height"]}, {"name": "left", "to": [0, 0]}]}  # fmt: skip
     found = row(sheet(outline, edges={"top": {"allowance": 40}, "right_up": {"allowance": 30}}))

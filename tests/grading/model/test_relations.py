@@ -195,8 +195,19 @@ def test_what_is_fixed_asked_or_from_stock_becomes_a_relation_of_the_request() -
     names = {item.id for item in problem.relations}
     assert {"asked:height", "asked:length"} <= names
     assert "fixed:height" not in names and problem.stock == ()
-    # Others in proportion to the mean of 99/90 and 150/110.
-    assert problem.wish["width"] == 120 * (Fraction(99, 90) + Fraction(150, 110)) / 2
+    # Others follow what is set and in proportion; here that is nothing.
+    assert problem.wish["width"] == 120
+
+
+def test_others_follow_the_mean_of_what_is_set() -> None:
+    document = changed(pouch(), "dimensions.flap", {"base": 40})
+    _, problem = posed(document, {"set": {"height": 99, "pocket_height": 60}})
+    assert problem.wish == {
+        "width": 120 * (Fraction(99, 90) + Fraction(60, 50)) / 2,
+        "height": 99,
+        "pocket_height": 60,
+        "flap": 40 * (Fraction(99, 90) + Fraction(60, 50)) / 2,
+    }
 
 
 def test_others_stay_at_their_base_where_that_is_asked() -> None:

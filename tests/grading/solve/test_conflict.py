@@ -2,53 +2,22 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from random import Random
 
 import numpy as np
 import pytest
-import z3
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
 from grading.errors import Conflict
-from grading.exact import PI40
 from grading.form import Form, dimension, hypotenuse, length
 from grading.model.problem import Problem
 from grading.model.relation import Origin, Relation
 from grading.solve import solve
 from grading.solve.conflict import spared
+from tests.grading.solve.conflicts import assert_irreducible, assert_shown, can_hold_by_z3
 from tests.grading.solve.drafts import Draft, form
-
-
-def can_hold_by_z3(problem: Problem, ids: set[str]) -> bool:
-    """Whether relations and stocks with these ids have a common point, by exact rational arithmetic."""
-    symbols = {name: z3.Real(name) for name in problem.dimensions}
-
-    def term(value: Fraction) -> z3.ArithRef:
-        return z3.Q(value.numerator, value.denominator)
-
-    solver = z3.Solver()
-    for relation in problem.relations:
-        if relation.id in ids:
-            assert not relation.form.roots
-            total = z3.Sum(
-                *[term(v) * (symbols[k] if k else 1) for k, v in relation.form.plain.items()],
-                *[term(v * PI40) * (symbols[k] if k else 1) for k, v in relation.form.pi.items()],
-                z3.RealVal(0),
-            )
-            solver.add(total == 0 if relation.is_equation else total >= 0)
-    for choice in problem.stock:
-        if f"stock:{choice.dimension}" in ids:
-            solver.add(z3.Or(*[symbols[choice.dimension] == term(value) for value in choice.values]))
-    return bool(solver.check() == z3.sat)
-
-
-def assert_irreducible(problem: Problem, ids: set[str]) -> None:
-    assert not can_hold_by_z3(problem, ids)
-    for spare in ids:
-        assert can_hold_by_z3(problem, ids - {spare}), spare
 
 
 def conflict_of(problem: Problem) -> set[str]:
@@ -56,6 +25,10 @@ def conflict_of(problem: Problem) -> set[str]:
         solve(problem)
     ids = [relation.id for relation in caught.value.relations]
     assert len(ids) == len(set(ids))
+    if any(relation.form.roots for relation in problem.relations if relation.id in ids):
+        assert not caught.value.certificate
+    else:
+        assert_shown(problem, ids, caught.value.certificate)
     return set(ids)
 
 
@@ -200,7 +173,9 @@ def test_random_conflicts_are_irreducible(seed: int) -> None:
     try:
         solve(problem)
     except Conflict as conflict:
-        assert_irreducible(problem, {relation.id for relation in conflict.relations})
+        ids = [relation.id for relation in conflict.relations]
+        assert_irreducible(problem, ids)
+        assert_shown(problem, ids, conflict.certificate)
     else:
         assert can_hold_by_z3(problem, every)
 

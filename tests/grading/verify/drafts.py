@@ -31,7 +31,7 @@ def panel(outline: Any = None, **parts: Any) -> dict[str, Any]:
 
 def drawn(request: dict[str, Any] | None = None, **parts: Any) -> Pattern:
     head = read_head(document(**parts), {})
-    return read_pattern(head, head.request(request or {"scale": 1}, "request"))
+    return read_pattern(head, head.request({"scale": 1} if request is None else request, "request"))
 
 
 def expected(pattern: Pattern) -> Expected:
