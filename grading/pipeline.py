@@ -303,17 +303,14 @@ class _Look:
 def _look(document: Pattern, choices: Mapping[str, str], usual: Mapping[str, str], customs: Customs) -> _Look:
     pattern = resolve(document, choices)
     title, parts = with_choices(document, choices), parts_of(pattern)
-    prepared, attempts = None, tuple[Attempt, ...]()
     try:
-        model = build_model(pattern, own_ruler(pattern))
         prepared = compile_document(pattern)
-        attempts = tuple(_attempts(document, choices, usual, prepared))
     except DocumentFaults as refused:
         return _Look(title, parts, (), tuple(fault_note("drawing", found) for found in refused.faults))
     except Conflict:
-        pass  # which equations contradict each other is looked into below
-    compiled = None if prepared is None else prepared.compiled
-    return _Look(title, parts, attempts, check_bag(model, compiled, attempts, customs))
+        return _Look(title, parts, (), check_bag(build_model(pattern, own_ruler(pattern)), None, (), customs))
+    attempts = tuple(_attempts(document, choices, usual, prepared))
+    return _Look(title, parts, attempts, check_bag(prepared.model, prepared.compiled, attempts, customs))
 
 
 def _attempts(

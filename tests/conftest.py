@@ -8,8 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
 from grading.pipeline import Prepared, compile_document, read_document
+
+settings.register_profile("repeatable", deadline=None, derandomize=True)
+settings.load_profile("repeatable")
 
 PATTERNS = Path(__file__).resolve().parents[1] / "demo_requests" / "patterns"
 DEMO_NAMES = ("market_tote", "allotment_tool_roll", "ferry_day_pack")

@@ -50,11 +50,12 @@ def limits_of(asked: AskedSize, ids: Iterable[str], stop: Stop | None = None) ->
     limits = []
     for relation in [each for each in ranked if each.form.names][:MOST_LIMITS]:
         found = reach_of(asked.alternatives, kept, relation.id, stop)
-        if found is not None:
+        if found is not None and found.form:
             (alternative,) = (each for each in asked.alternatives if each.order == found.order)
             others = (other for other in _every(alternative, kept) if other.id != relation.id)
             limits.append(_limit(asked, found, others))
-    return tuple(limits)
+    # Where roots take part a shortfall may be too small to be told from none.
+    return tuple(limit for limit in limits if limit.needs != limit.reaches)
 
 
 def _every(alternative: Alternative, kept: frozenset[str]) -> list[Relation]:

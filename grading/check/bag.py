@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -121,31 +121,38 @@ class Bag:
     @cached_property
     def made(self) -> dict[str, Steps]:
         """The steps that make each seam."""
-        return {name: self._named("makes", name) for name in self.model.seams}
+        return self._named("makes", self.model.seams)
 
     @cached_property
     def laid(self) -> dict[str, Steps]:
         """The steps that lay each covering."""
-        return {name: self._named("lays", name) for name in self.model.coverings}
+        return self._named("lays", self.model.coverings)
 
     @cached_property
     def binds(self) -> dict[str, Steps]:
         """The steps that sew each binding."""
         bindings = [name for name, finding in self.model.findings.items() if finding.written.binding is not None]
-        return {name: self._named("binds", name) for name in bindings}
+        return self._named("binds", bindings)
 
     @cached_property
     def hemmed(self) -> dict[EdgeOfUse, Steps]:
         """The steps that finish each edge that is to be hemmed."""
-        finished = [[(e.use, e.edge) for e in map(read_entry, step.finishes)] for step in self.steps]
-        return {
-            (use, edge.name): tuple(number for number, done in enumerate(finished) for each in done if each == key)
-            for use, piece, edge in self.edges
-            if piece.settings(edge.name).fate in HEMS and (key := (use, edge.name))
+        hems: dict[EdgeOfUse, Steps] = {
+            (use, edge.name): () for use, piece, edge in self.edges if piece.settings(edge.name).fate in HEMS
         }
+        for number, step in enumerate(self.steps):
+            for entry in map(read_entry, step.finishes):
+                key = (entry.use, entry.edge)
+                if key in hems:
+                    hems[key] = (*hems[key], number)
+        return hems
 
-    def _named(self, key: str, name: str) -> Steps:
-        return tuple(number for number, step in enumerate(self.steps) for each in getattr(step, key) if each == name)
+    def _named(self, key: str, names: Iterable[str]) -> dict[str, Steps]:
+        found: dict[str, Steps] = dict.fromkeys(names, ())
+        for number, step in enumerate(self.steps):
+            for name in getattr(step, key):
+                found[name] = (*found[name], number)
+        return found
 
     def materials(self, use: str) -> tuple[str, ...]:
         """The kinds of material that a use is cut from."""

@@ -14,13 +14,18 @@ from grading.proof.corners import Corners
 def chain_notes(bag: Bag) -> Iterator[Note]:
     """Entries of a side that nothing connects when the seam is sewn, and unequal allowances of a plain seam."""
     order = _made_in_order(bag)
-    for number, seam in enumerate(order):
-        others = order[:number] if bag.steps else [other for other in order if other is not seam]
+    sewn = Corners(bag.model, bag.values)
+    for seam in order:
         for key, side in (("join", seam.join), ("to", seam.to)):
-            loose = _loose(bag, others, seam, side)
+            pairs = [*pairwise(side), *([(side[-1], side[0])] if seam.written.closed else [])]
+            if not pairs:
+                continue
+            corners = sewn if bag.steps else _sewn(bag, order, seam)
+            loose = next((pair for pair in pairs if not corners.meet(*pair)), None)
             if loose is not None:
-                later = bag.steps and _loose(bag, [other for other in order if other is not seam], seam, side) is None
-                yield _unconnected(bag, seam, key, loose, bool(later))
+                later = bool(bag.steps) and all(_sewn(bag, order, seam).meet(*pair) for pair in pairs)
+                yield _unconnected(bag, seam, key, loose, later)
+        sewn.sew(seam)
     for seam in bag.model.seams.values():
         yield from _unequal_allowances(bag, seam)
 
@@ -32,14 +37,12 @@ def _made_in_order(bag: Bag) -> list[Seam]:
     return [bag.model.seams[name] for name in names]
 
 
-def _loose(bag: Bag, sewn: Sequence[Seam], seam: Seam, side: Sequence[SeamEntry]) -> tuple[SeamEntry, SeamEntry] | None:
-    pairs = [*pairwise(side), *([(side[-1], side[0])] if seam.written.closed else [])]
-    if not pairs:
-        return None
+def _sewn(bag: Bag, seams: Sequence[Seam], but: Seam) -> Corners:
     corners = Corners(bag.model, bag.values)
-    for other in sewn:
-        corners.sew(other)
-    return next(((one, two) for one, two in pairs if not corners.meet(one, two)), None)
+    for seam in seams:
+        if seam is not but:
+            corners.sew(seam)
+    return corners
 
 
 def _unconnected(bag: Bag, seam: Seam, key: str, loose: tuple[SeamEntry, SeamEntry], later: bool) -> Note:

@@ -16,6 +16,8 @@ from grading.solve.row import Number, Row, fraction, rational, stated_row, subst
 
 NUMBERS_IN_A_SENTENCE = 4
 """How many reasons are told."""
+MOST_WORK = 1_000_000
+"""How many questions times rows are gone through; of a very large pattern the last limits are not looked at."""
 
 
 def implied_notes(bag: Bag, compiled: Compiled) -> Iterator[Note]:
@@ -111,21 +113,21 @@ def _rules_never_met(
         if has_row and any(key for key in rows[label]):
             bounds.drop(label)
         shown = bounds.least(rows[label])
-        if shown is not None and shown.least >= 0 and not _restates_limits(shown):
+        if shown is not None and shown.least >= 0 and not _restates_a_limit(shown):
             found.append(_follows(relations[label], _reasons(shown, relations)))
         elif has_row:
             bounds.restore(label)
     yield from reversed(found)
 
 
-def _restates_limits(shown: Shown) -> bool:
-    """Whether a rule says just what limits say; it may, since it carries the reason that a customer reads."""
-    return not shown.least and bool(shown.by) and all(label.startswith("limits:") for label in shown.by)
+def _restates_a_limit(shown: Shown) -> bool:
+    """Whether a rule says just what one limit says; it may, since it carries the reason that a customer reads."""
+    return not shown.least and len(shown.by) == 1 and all(label.startswith("limits:") for label in shown.by)
 
 
 def _limits(bag: Bag, bounds: Bounds, rows: Mapping[str, Row], relations: Mapping[str, Relation]) -> Iterator[Note]:
-    ruler = bag.model.ruler
-    for name, dimension in bag.model.pattern.dimensions.items():
+    ruler, left = bag.model.ruler, MOST_WORK // max(len(rows), 1)
+    for name, dimension in list(bag.model.pattern.dimensions.items())[: left // 2]:
         if dimension.limits is None or name not in bag.model.draft.base:
             continue
         for end, sign in (("least", 1), ("most", -1)):

@@ -69,10 +69,11 @@ def _sewn_in_at(bag: Bag, covering: Covering) -> tuple[int, str] | None:
 def _finished_before_sewn_in(bag: Bag, covering: Covering) -> Iterator[Note]:
     """Hems and bindings of a covering's own edges come before it is laid, at the latest before it is sewn in."""
     use, laid, sewn = covering.written.piece, first(bag.laid[covering.name]), _sewn_in_at(bag, covering)
-    own = {edge: first(numbers) for edge, numbers in bag.hemmed.items() if edge[0] == use}
-    for edge, along in bag.bound.items():
-        if edge[0] == use and bag.settings(edge).fate == "bound":
-            own[edge] = first(bag.binds[along[0][0]])
+    edges = [(use, edge.name) for edge in bag.uses[use].outline.edges]
+    own = {edge: first(bag.hemmed[edge]) for edge in edges if edge in bag.hemmed}
+    for edge in edges:
+        if edge in bag.bound and bag.settings(edge).fate == "bound":
+            own[edge] = first(bag.binds[bag.bound[edge][0][0]])
     for edge, number in own.items():
         name = ".".join(edge)
         if number is None:
@@ -94,10 +95,8 @@ def _joined_before_sewn_in(bag: Bag, covering: Covering) -> Iterator[Note]:
     use, sewn = covering.written.piece, _sewn_in_at(bag, covering)
     if sewn is None:
         return
-    for edge, parts in bag.joined.items():
-        if edge[0] != use:
-            continue
-        for seam, _ in parts:
+    for edge in ((use, each.name) for each in bag.uses[use].outline.edges):
+        for seam, _ in bag.joined.get(edge, []):
             number = first(bag.made[seam.name])
             if number is not None and sewn[0] < number and seam.written.kind == "plain":
                 yield _late(
@@ -145,37 +144,38 @@ def _bound_after_its_seam(bag: Bag) -> Iterator[Note]:
 
 def _treated_before_sewn(bag: Bag) -> Iterator[Note]:
     """Fusing, then quilting, then trimming, and only then laying and sewing."""
+    works, treated = _first_works(bag), dict[tuple[str, str], list[int]]()
+    for number, step in enumerate(bag.steps):
+        for use in step.uses:
+            treated.setdefault((use, step.action), []).append(number)
     for use in bag.uses:
-        done = {
-            action: [number for number, step in enumerate(bag.steps) if step.action == action and use in step.uses]
-            for action in ("fuse", "quilt", "trim")
-        }
-        quilted, trimmed, fused = (first(done[action]) for action in ("quilt", "trim", "fuse"))
+        quilted, trimmed, fused = (first(treated.get((use, action), [])) for action in ("quilt", "trim", "fuse"))
         if quilted is not None and trimmed is not None and trimmed < quilted:
             yield _late(quilted, f"{use} is quilted", f"{use} is trimmed", trimmed, "uses")
-        sewn = _first_work(bag, use)
-        for number, what in ((fused, "fused"), (quilted, "quilted"), (trimmed, "trimmed")):
-            if number is not None and sewn is not None and sewn[0] < number:
-                yield _late(number, f"{use} is {what}", sewn[1], sewn[0], "uses")
+        sewn = works.get(use)
+        for done, what in ((fused, "fused"), (quilted, "quilted"), (trimmed, "trimmed")):
+            if done is not None and sewn is not None and sewn[0] < done:
+                yield _late(done, f"{use} is {what}", sewn[1], sewn[0], "uses")
         yield from _untreated(bag, use, trimmed, fused)
 
 
-def _first_work(bag: Bag, use: str) -> tuple[int, str] | None:
-    """The first step that sews a use or lays something on it."""
-    work = [
-        (number, f"the seam {name} is sewn")
-        for name, numbers in bag.made.items()
-        for number in numbers
-        if any(entry.use == use for entry in (*bag.model.seams[name].join, *bag.model.seams[name].to))
-    ]
+def _first_works(bag: Bag) -> dict[str, tuple[int, str]]:
+    """The first step that sews each use or lays something on it, and what that is."""
+    works: dict[str, tuple[int, str]] = {}
+
+    def note(use: str, work: tuple[int, str]) -> None:
+        works[use] = min(work, works.get(use, work))
+
+    for name, numbers in bag.made.items():
+        for number in numbers:
+            for entry in (*bag.model.seams[name].join, *bag.model.seams[name].to):
+                note(entry.use, (number, f"the seam {name} is sewn"))
     for name, numbers in bag.laid.items():
         written = bag.model.coverings[name].written
-        work += [
-            (number, f"{written.piece} is laid on {written.over}")
-            for number in numbers
-            if use in {written.piece, written.over}
-        ]
-    return min(work, default=None)
+        for number in numbers:
+            for use in (written.piece, written.over):
+                note(use, (number, f"{written.piece} is laid on {written.over}"))
+    return works
 
 
 def _untreated(bag: Bag, use: str, trimmed: int | None, fused: int | None) -> Iterator[Note]:

@@ -23,49 +23,36 @@ class Shells:
     def __init__(self, bag: Bag, seams: Iterable[Seam] = ()) -> None:
         self._bag = bag
         self._sewn: set[str] = set()
-        self._leader: dict[str, str] = {}
+        self._shells = {name: frozenset({name}) for name in (*bag.uses, *bag.model.draft.index.zips)}
         for seam in seams:
             self.sew(seam)
 
     def sew(self, seam: Seam) -> None:
         """Join the uses of a seam."""
         self._sewn.add(seam.name)
-        if seam.written.kind == "topstitched":
-            return
-        uses = [entry.use for entry in edge_entries(seam)]
-        for use in uses[1:]:
-            one, two = self._find(uses[0]), self._find(use)
-            if one != two:
-                self._leader[one] = two
+        if seam.written.kind != "topstitched":
+            joined = frozenset(name for entry in edge_entries(seam) for name in self._shells[entry.use])
+            if any(self._shells[name] != joined for name in joined):
+                self._shells |= dict.fromkeys(joined, joined)
 
     def around(self, use: str) -> frozenset[str]:
         """The uses and zips that hang together with one."""
-        leader = self._find(use)
-        return frozenset(
-            name for name in (*self._bag.uses, *self._bag.model.draft.index.zips) if self._find(name) == leader
-        )
+        return self._shells[use]
 
     def gaps(self, shell: Iterable[str]) -> Iterator[Gap]:
         """Where a shell is open: edges not yet sewn, and edges that no seam is to join. Edges of zips do not count."""
-        within = set(shell)
-        for use, _, edge in self._bag.edges:
-            if use not in within:
-                continue
-            key = (use, edge.name)
-            held = [key] if key in self._bag.joined else []
-            for covering in self._bag.caught.get(key, []):
-                over = self._bag.held_by(covering, edge.name)
-                held += [over] if over in self._bag.joined else []
-            seams = {seam.name: seam for each in held for seam, _ in self._bag.joined[each]}
-            waiting = tuple(seam for name, seam in seams.items() if name not in self._sewn)
-            if not held or waiting:
-                yield Gap(key, waiting)
+        for use in shell:
+            for edge in self._bag.uses[use].outline.edges if use in self._bag.uses else ():
+                key = (use, edge.name)
+                held = [key] if key in self._bag.joined else []
+                for covering in self._bag.caught.get(key, []):
+                    over = self._bag.held_by(covering, edge.name)
+                    held += [over] if over in self._bag.joined else []
+                seams = {seam.name: seam for each in held for seam, _ in self._bag.joined[each]}
+                waiting = tuple(seam for name, seam in seams.items() if name not in self._sewn)
+                if not held or waiting:
+                    yield Gap(key, waiting)
 
     def zips(self, shell: Iterable[str]) -> list[str]:
         """The zips in a shell."""
-        return [name for name in shell if self._bag.is_zip(name)]
-
-    def _find(self, use: str) -> str:
-        while use in self._leader:
-            use = self._leader[use]
-        return use
+        return sorted(name for name in shell if self._bag.is_zip(name))

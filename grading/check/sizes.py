@@ -27,7 +27,7 @@ def size_notes(attempts: Sequence[Attempt]) -> Iterator[Note]:
     for attempt in attempts:
         refused = attempt.refused
         if isinstance(refused, Conflict):
-            key = tuple(sorted(relation.id for relation in refused.relations))
+            key = tuple(sorted(f"{relation.id}: {relation.says}" for relation in refused.relations))
             conflicts.setdefault(key, []).append((attempt.size, refused))
         elif isinstance(refused, RulerOutOfReach):
             yield _ruler(attempt.size, refused)
@@ -53,7 +53,7 @@ def _said(relations: Sequence[RelationInConflict]) -> str:
 
 
 def _conflict(sizes: Sequence[str], conflict: Conflict) -> Note:
-    lasting = not any(relation.id.startswith(OF_A_REQUEST) for relation in conflict.relations)
+    lasting = BASE in sizes and not any(relation.id.startswith(OF_A_REQUEST) for relation in conflict.relations)
     which = "in no size can" if lasting else f"in the {'size' if len(sizes) == 1 else 'sizes'} {listed(sizes)} cannot"
     path = conflict.relations[0].path if lasting and conflict.relations else _path(sizes[0], conflict.relations)
     return fault(

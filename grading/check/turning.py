@@ -36,8 +36,9 @@ def _closed_by(bag: Bag, shells: Shells, step: Step, seams: list[Seam]) -> Itera
     """The shells of seams that are sewn right sides together, and not closed by hand or from outside."""
     if step.action != "close":
         for seam in seams:
-            if seam.written.kind == "plain":
-                yield shells.around(edge_entries(seam)[0].use) if edge_entries(seam) else frozenset()
+            entries = edge_entries(seam)
+            if seam.written.kind == "plain" and entries:
+                yield shells.around(entries[0].use)
 
 
 def _turned(bag: Bag, shells: Shells, step: Step, last: Seam | None) -> Iterator[frozenset[str]]:
@@ -60,7 +61,7 @@ def turned_uses(bag: Bag, step: Step, last: Seam | None) -> list[str]:
 def _zip_opened(bag: Bag, shells: Shells, shell: frozenset[str], number: int) -> bool:
     zips = shells.zips(shell)
     if not zips:
-        return not shell
+        return False
     for step in bag.steps[: number + 1]:
         if step.action == "leave open" and not {*zips}.isdisjoint(step.uses):
             return True

@@ -18,8 +18,9 @@ def unused_notes(bag: Bag) -> Iterator[Note]:
     yield from _dimensions(bag)
     yield from _stock(bag)
     yield from _materials(bag)
+    measures = _told(bag)
     for piece in bag.model.pieces.values():
-        yield from _notches(bag, piece)
+        yield from _notches(bag, piece, measures)
         yield from _lines(bag, piece)
 
 
@@ -76,7 +77,7 @@ def _materials(bag: Bag) -> Iterator[Note]:
             )
 
 
-def _notches(bag: Bag, piece: Piece) -> Iterator[Note]:
+def _notches(bag: Bag, piece: Piece, measures: set[str]) -> Iterator[Note]:
     uses = {use.name for use in piece.uses}
     matched = {
         notch
@@ -86,7 +87,7 @@ def _notches(bag: Bag, piece: Piece) -> Iterator[Note]:
         if use in uses
     }
     for notch in piece.notches.values():
-        if notch.name in matched or _is_told(bag, piece, notch) or _marks_a_place(bag, uses, notch):
+        if notch.name in matched or _is_told(piece, notch, measures) or _marks_a_place(bag, uses, notch):
             continue
         yield remark(
             "unused_notch",
@@ -105,9 +106,9 @@ def _marks_a_place(bag: Bag, uses: set[str], notch: Notch) -> bool:
     return bag.at(notch.distance) in places
 
 
-def _is_told(bag: Bag, piece: Piece, notch: Notch) -> bool:
+def _is_told(piece: Piece, notch: Notch, measures: set[str]) -> bool:
     written = piece.written.notches[notch.name].at
-    return bool(names_in(written) & _told(bag)) if written != "middle" else False
+    return bool(names_in(written) & measures) if written != "middle" else False
 
 
 def _lines(bag: Bag, piece: Piece) -> Iterator[Note]:

@@ -55,7 +55,7 @@ def chart_notes(chart: Json) -> Iterator[tuple[str, str]]:
     for size in chart["sizes"]:
         if size["made"] is None:
             refused = size["refused"]
-            remedy = f" ({refused['remedy']})" if refused["remedy"] else ""
+            remedy = f"; this would help: {refused['remedy']}" if refused["remedy"] else ""
             yield size["name"], f"{NOT_MADE}: {refused['says']}{remedy}"
             continue
         for held in size["made"]["held"]:

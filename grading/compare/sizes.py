@@ -17,6 +17,9 @@ from grading.errors import (
 )
 from grading.grade import Grade
 
+MOST_REMEDIES = 3
+"""Remedies that one size is told with; asking for it alone gives them all."""
+
 
 @dataclass(frozen=True)
 class Refusal:
@@ -40,7 +43,8 @@ def refusal_of(error: SizewrightError) -> Refusal:
     """What an error says of the size that it ended."""
     if isinstance(error, Conflict):
         told = "; ".join(_told(relation) for relation in error.relations)
-        return Refusal(f"these cannot all hold: {told}", relations=error.relations)
+        remedy = "; or ".join(remedy.change for remedy in error.remedies[:MOST_REMEDIES])
+        return Refusal(f"these cannot all hold: {told}", relations=error.relations, remedy=remedy)
     if isinstance(error, RulerOutOfReach):
         told = "; ".join(relation.says for relation in error.relations)
         says = f"on a ruler of {error.ruler} these cannot be kept: {told}"

@@ -59,7 +59,13 @@ def cut_list(model: Model, drawn: Mapping[str, DrawnPiece], findings: Mapping[st
     return tuple(
         sorted(
             rows,
-            key=lambda row: (materials.index(row.material), -row.first.across * row.first.along, row.letter, row.layer),
+            key=lambda row: (
+                materials.index(row.material),
+                -row.first.across * row.first.along,
+                len(row.letter),  # Z before AA
+                row.letter,
+                row.layer,
+            ),
         )
     )
 

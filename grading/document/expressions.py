@@ -22,6 +22,9 @@ GREATEST_EXPONENT = 3
 RESERVED = frozenset({"pi", "sqrt", "bag"})
 """Names that no dimension can have."""
 
+THICKNESS = "thickness_"
+"""What the name of a material's thickness begins with; no dimension's name does."""
+
 MOST_POWERS = 30
 MOST_BITS = 1000
 """Of the numbers that an expression comes to on the way; a tower of powers would have no end."""
@@ -60,7 +63,8 @@ class Scope:
     """What names mean in an expression, and where its constants go.
 
     With a ruler, each rational constant is put on it the moment it becomes a length, and `report` is told of
-    those that change (from, to in mm).
+    those that change (from, to in mm). `thicknesses` are those of materials by their names here, in mm; their plain
+    sum is put on the ruler once all else is read, unless `keeps_thickness`.
     """
 
     unit: str
@@ -68,6 +72,8 @@ class Scope:
     counts: Mapping[str, int] = field(default_factory=dict)
     ruler: Ruler | None = None
     report: Callable[[Fraction, Fraction], None] | None = None
+    thicknesses: Mapping[str, Fraction] = field(default_factory=dict)
+    keeps_thickness: bool = False
 
     def constant(self, value: Fraction) -> Form:
         """A constant length in mm, put on the ruler if there is one."""
@@ -84,6 +90,18 @@ class Scope:
         if not number.pi_part:
             return self.constant(number.plain * unit)
         return Form(length(number.plain * unit).plain, {CONSTANT: number.pi_part * unit})
+
+    def settled(self, form: Form) -> Form:
+        """A form of which each thickness has become the length that it is."""
+        if self.thicknesses.keys().isdisjoint(form.names):
+            return form
+        others = {key: value for key, value in form.plain.items() if key not in self.thicknesses}
+        together = sum(
+            (value * self.thicknesses[key] for key, value in form.plain.items() if key in self.thicknesses), Fraction(0)
+        )
+        exact = {name: length(thickness) for name, thickness in self.thicknesses.items()}
+        rest = Form(others, form.pi, form.roots).substituted(exact)
+        return rest + (length(together) if self.keeps_thickness else self.constant(together))
 
 
 @lru_cache(maxsize=8192)
@@ -192,6 +210,11 @@ def names_in(value: str | float) -> frozenset[str]:
     return frozenset()
 
 
+def has_thickness(value: str | float) -> bool:
+    """Whether an expression names the thickness of a material. Raises ExpressionFault."""
+    return any(name.startswith(THICKNESS) for name in names_in(value))
+
+
 def length_value(value: str | float, scope: Scope) -> Form:
     """The length that a document's value stands for: a length text, a number, or an expression.
 
@@ -203,7 +226,7 @@ def length_value(value: str | float, scope: Scope) -> Form:
             return scope.length_of(quantity)
         if isinstance(quantity, Area):
             raise ExpressionFault("it comes to an area", "a length is wanted: divide by a number, or take sqrt(...)")
-        return quantity
+        return scope.settled(quantity)
     return scope.constant(read_length(value, scope.unit))
 
 
@@ -236,7 +259,7 @@ def _named(name: str, scope: Scope) -> Quantity:
         return Number(Fraction(0), Fraction(1))
     if name in scope.counts:
         return Number(Fraction(scope.counts[name]))
-    if name in scope.dimensions:
+    if name in scope.dimensions or name in scope.thicknesses:
         return dimension(name)
     known = ", ".join(sorted({*scope.dimensions, *scope.counts})[:12])
     raise ExpressionFault(f"no dimension is named {name!r}", f"the document names {known or 'none'}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 
 from grading.document.contents import Object
-from grading.document.expressions import ExpressionFault, names_in
+from grading.document.expressions import THICKNESS, ExpressionFault, names_in
 from grading.document.index import Index, edge_names, index_of, read_entry
 from grading.document.numbers import number_faults
 from grading.document.pattern import Pattern
@@ -78,12 +78,24 @@ def _unknown_dimensions(path: str, value: Expression | None, pattern: Pattern) -
     except ExpressionFault as broken:
         yield Fault(path, broken.problem, broken.remedy)
         return
-    for name in sorted(names - pattern.dimensions.keys()):
-        yield _unknown(path, "dimension", name, pattern.dimensions)
+    for name in sorted(name for name in names if name not in pattern.dimensions):
+        role = name.removeprefix(THICKNESS)
+        if role == name:
+            yield _unknown(path, "dimension", name, pattern.dimensions)
+        elif role not in pattern.materials:
+            yield _unknown(path, "material", role, pattern.materials)
+        elif pattern.materials[role].thickness is None:
+            yield Fault(
+                path, f"the material {role!r} does not say how thick it is", f"give materials.{role} a thickness"
+            )
 
 
 def _material_and_stock_faults(pattern: Pattern) -> Iterator[Fault]:
     for name, dimension in pattern.dimensions.items():
+        if name.startswith(THICKNESS):
+            yield Fault(
+                f"dimensions.{name}", f"{name!r} would be the thickness of a material", "choose another beginning"
+            )
         if dimension.stock is not None and dimension.stock not in pattern.stock:
             yield _unknown(f"dimensions.{name}.stock", "stock list", dimension.stock, pattern.stock)
     for name, piece in pattern.pieces.items():

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 
-from grading.document.expressions import ExpressionFault, Scope, length_value
+from grading.document.expressions import THICKNESS, ExpressionFault, Scope, length_value
 from grading.document.index import Index, index_of
 from grading.document.pattern import Pattern
 from grading.document.values import Expression
@@ -35,6 +36,7 @@ class Draft:
     alterations: dict[tuple[str, Fraction], Alteration] = field(default_factory=dict)
     base: Mapping[str, Fraction] = field(init=False)
     counts: Mapping[str, int] = field(init=False)
+    thicknesses: Mapping[str, Fraction] = field(init=False)
 
     def __post_init__(self) -> None:
         self.index = index_of(self.pattern)
@@ -48,22 +50,40 @@ class Draft:
             for name, dimension in self.pattern.dimensions.items()
             if name not in self.counts
         }
+        self.thicknesses = {
+            THICKNESS + role: self.plain_length(material.thickness)
+            for role, material in self.pattern.materials.items()
+            if material.thickness is not None
+        }
+
+    @cached_property
+    def names(self) -> frozenset[str]:
+        """The dimensions that are lengths."""
+        return frozenset(self.base)
 
     def plain_length(self, value: str | float) -> Fraction:
         """A length of the document as it is written, in mm."""
         return read_length(value, self.pattern.unit)
 
-    def drawn(self, path: str, value: Expression) -> Form:
-        """The form of a drawn value; its constants are put on the ruler."""
+    def drawn(self, path: str, value: Expression, *, keeps_thickness: bool = False) -> Form:
+        """The form of a drawn value; its constants are put on the ruler, thicknesses too unless they are kept."""
 
         def report(before: Fraction, after: Fraction) -> None:
             self.alterations[path, before] = Alteration(path, before, after)
 
-        return self._form(path, value, Scope(self.pattern.unit, frozenset(self.base), self.counts, self.ruler, report))
+        return self._form(path, value, self._scope(self.ruler, report, keeps_thickness))
 
     def stated(self, path: str, value: Expression) -> Form:
         """The form of a value whose constants stay as they are written."""
-        return self._form(path, value, Scope(self.pattern.unit, frozenset(self.base), self.counts))
+        return self._form(path, value, self._scope())
+
+    def _scope(
+        self,
+        ruler: Ruler | None = None,
+        report: Callable[[Fraction, Fraction], None] | None = None,
+        keeps_thickness: bool = False,
+    ) -> Scope:
+        return Scope(self.pattern.unit, self.names, self.counts, ruler, report, self.thicknesses, keeps_thickness)
 
     def rational(self, path: str, value: Expression) -> Form:
         """The form of a drawn value that must have neither pi nor a root: it has to lie on a ruler."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
+from grading.document.expressions import has_thickness
 from grading.document.index import Entry, read_entry
 from grading.document.pieces import SideEntry
 from grading.document.seams import Seam as WrittenSeam
@@ -143,7 +144,7 @@ def _seam(parts: Parts, name: str, written: WrittenSeam) -> Seam:
     eased, other = (join, to) if written.eased == "join" else (to, join)
     gap = total_length(eased) - ease - total_length(other).times(factor)
     form = gap if written.eased == "join" else -gap
-    is_exact = form.is_rational and factor == 1 and not _has_bought_zip(parts, (*join, *to))
+    is_exact = form.is_rational and factor == 1 and not _is_nominal(parts, written, (*join, *to))
     relation = Relation(
         id=f"seam:{name}",
         origin=Origin.SEAM,
@@ -168,6 +169,16 @@ def _has_bought_zip(parts: Parts, entries: Side) -> bool:
     return any(entry.use in zips and not zips[entry.use].shortened for entry in entries)
 
 
+def _is_nominal(parts: Parts, written: WrittenSeam, entries: Side) -> bool:
+    """Whether a zip's bought length or a material's thickness decides about a seam: neither need lie on a ruler."""
+    follows_thickness = written.ease is not None and not _is_share(written.ease) and has_thickness(written.ease)
+    return follows_thickness or _has_bought_zip(parts, entries)
+
+
+def _is_share(ease: str | float) -> bool:
+    return isinstance(ease, str) and read_percentage(ease) is not None
+
+
 def _ease(draft: Draft, path: str, written: WrittenSeam) -> tuple[Form, Form, Fraction]:
     if written.fullness is not None:
         return Form(), Form(), read_number(written.fullness)
@@ -176,7 +187,7 @@ def _ease(draft: Draft, path: str, written: WrittenSeam) -> tuple[Form, Form, Fr
     share = read_percentage(written.ease) if isinstance(written.ease, str) else None
     if share is not None:
         return Form(), Form(), 1 + share
-    return draft.drawn(path, written.ease), draft.stated(path, written.ease), Fraction(1)
+    return draft.drawn(path, written.ease, keeps_thickness=True), draft.stated(path, written.ease), Fraction(1)
 
 
 def _notch_relations(
@@ -202,7 +213,7 @@ def _notch_relations(
             for when, sign in (("early", 1), ("late", -1))
         ]
     form = on_join - on_to.times(factor) if written.eased == "join" else on_join.times(factor) - on_to
-    is_exact = form.is_rational and factor == 1 and not _has_bought_zip(parts, (*sides[0], *sides[1]))
+    is_exact = form.is_rational and factor == 1 and not _is_nominal(parts, written, (*sides[0], *sides[1]))
     return [Relation(ident, Origin.NOTCH, form, Sense.EQUAL, says, because, path, None if is_exact else tolerance)]
 
 

@@ -209,20 +209,23 @@ def _covering_order(model: Model) -> Iterator[Claim]:
     steps = model.pattern.steps
     laid = {name: number for number, step in reversed(list(enumerate(steps, start=1))) for name in step.lays}
     made = {name: number for number, step in reversed(list(enumerate(steps, start=1))) for name in step.makes}
+    joined: dict[tuple[str, str], dict[str, None]] = {}
+    for seam in model.seams.values():
+        for entry in (*seam.join, *seam.to):
+            if not entry.is_line:
+                joined.setdefault((entry.use, entry.edge.name), {})[seam.name] = None
+    order = {name: place for place, name in enumerate(model.seams)}
     for covering in model.coverings.values():
-        caught_in = set(covering.written.caught.values())
-        for seam in model.seams.values():
-            catches = any(
-                entry.use == covering.written.over and entry.edge.name in caught_in and not entry.is_line
-                for entry in (*seam.join, *seam.to)
-            )
-            if not catches or covering.name not in laid or seam.name not in made:
+        over, edges = covering.written.over, set(covering.written.caught.values())
+        catching = {name for edge in edges for name in joined.get((over, edge), ())}
+        for seam_name in sorted(catching, key=order.__getitem__):
+            if covering.name not in laid or seam_name not in made:
                 continue
-            before, after = laid[covering.name], made[seam.name]
+            before, after = laid[covering.name], made[seam_name]
             yield Claim(
                 "order",
-                f"{covering.name} before {seam.name}",
-                f"{covering.name} is laid before the seam {seam.name} catches it",
+                f"{covering.name} before {seam_name}",
+                f"{covering.name} is laid before the seam {seam_name} catches it",
                 f"step {before}",
                 f"before step {after}",
                 before <= after,

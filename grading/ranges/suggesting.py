@@ -73,18 +73,21 @@ def _largest(model: Model, compiled: Compiled, box: Box, stop: Stop | None) -> B
         return None
     share = _greatest(lambda part: proven(box.towards(base, Fraction(part, SHARES))))
     found = box.towards(base, Fraction(share, SHARES))
-    for name, (least, most) in box.sides.items():
-        low, high = found.sides[name]
-        part = _greatest(
-            lambda k, n=name, m=low, h=high, e=least: proven(found.with_side(n, m + (e - m) * k / SHARES, h))
-        )
-        found = found.with_side(name, low + (least - low) * part / SHARES, high)
-        low = found.sides[name][0]
-        part = _greatest(
-            lambda k, n=name, m=low, h=high, e=most: proven(found.with_side(n, m, h + (e - h) * k / SHARES))
-        )
-        found = found.with_side(name, low, high + (most - high) * part / SHARES)
+    for name, ends in box.sides.items():
+        for end in (0, 1):
+            found = _moved_out(found, name, end, ends[end], proven)
     return found
+
+
+def _moved_out(box: Box, name: str, end: int, goal: Fraction, proven: Callable[[Box], bool]) -> Box:
+    """The box with one end of one side moved towards a goal as far as it stays proven."""
+
+    def moved(part: int) -> Box:
+        ends = list(box.sides[name])
+        ends[end] += (goal - ends[end]) * part / SHARES
+        return box.with_side(name, ends[0], ends[1])
+
+    return moved(_greatest(lambda part: proven(moved(part))))
 
 
 def _greatest(holds: Callable[[int], bool]) -> int:

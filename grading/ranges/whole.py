@@ -69,3 +69,27 @@ def _gather(steps: list[int], basis: list[list[int]], spared: frozenset[int], mo
             times = steps[place] // steps[0]
             steps[place] -= times * steps[0]
             basis[place] = [a - times * b for a, b in zip(basis[place], basis[0], strict=True)]
+
+
+def single_out(columns: list[list[int]], start: int, row: Sequence[Fraction]) -> bool:
+    """Column operations from `start` on after which the row has only its first place there; whether it has any.
+
+    `columns` is changed in place; the whole vectors that it stands for stay the same.
+    """
+    values = [sum((row[k] * column[k] for k in range(len(row))), Fraction(0)) for column in columns[start:]]
+    scale = lcm(*(value.denominator for value in values), 1)
+    steps = [int(value * scale) for value in values]
+    while sum(1 for step in steps if step) > 1:
+        chosen = min((place for place, step in enumerate(steps) if step), key=lambda place: (abs(steps[place]), place))
+        for place, step in enumerate(steps):
+            if place != chosen and step:
+                times = round(Fraction(step, steps[chosen]))
+                steps[place] -= times * steps[chosen]
+                columns[start + place] = [
+                    a - times * b for a, b in zip(columns[start + place], columns[start + chosen], strict=True)
+                ]
+    only = next((place for place, step in enumerate(steps) if step), None)
+    if only is None:
+        return False
+    columns[start], columns[start + only] = columns[start + only], columns[start]
+    return True

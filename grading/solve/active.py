@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from grading.form import CONSTANT
 from grading.solve.face import Face
 from grading.solve.row import Number, Row
+from grading.solve.sparse import Floats, Metric, Sparse, metric_of, sparse_of
 
-Floats = NDArray[np.float64]
 SLACK = 1e-10
 """What counts as not violated, relative to the change of the weighted sum that a row can make."""
 FLAT = 1e-11
@@ -37,14 +36,15 @@ class FloatProgram:
     scale     (m,) what each row was divided by
     at_rest   (m,) rows without their constants at the unconstrained minimum
     constants (m,) their constants
-    half      (k, n) how each leg moves the point
+    spread    (n, k) how free dimensions move the point
     """
 
-    legs: Floats
+    legs: Sparse
     scale: Floats
     at_rest: Floats
     constants: Floats
-    half: Floats
+    spread: Sparse
+    metric: Metric
     rest: Floats
     rest_value: float
 
@@ -52,8 +52,9 @@ class FloatProgram:
         """Goldfarb and Idnani, A numerically stable dual method, Math. Programming 27 (1983), on the Gram matrix."""
         slack = (self.at_rest + (self.constants if constants is None else constants)) / self.scale
         active, multipliers, infeasible = _dual_active_set(self.legs, slack)
-        way = multipliers @ self.legs[active]
-        return Outcome(tuple(active), infeasible, self.rest_value + 0.5 * float(way @ way), self.rest + way @ self.half)
+        way = multipliers @ self.legs.dense(active)
+        point = self.rest + self.spread.times(self.metric.transposed_times(way))
+        return Outcome(tuple(active), infeasible, self.rest_value + 0.5 * float(way @ way), point)
 
 
 def prepare(
@@ -64,68 +65,37 @@ def prepare(
 ) -> FloatProgram | None:
     """The program in floats, or None where the weights do not single out one point (or floats cannot tell)."""
     names = list(face.rows)
-    index = {name: place for place, name in enumerate(names)}
-    spread = _dense([face.rows[name] for name in names], {name: i for i, name in enumerate(face.free)})
+    spread = sparse_of([face.rows[name] for name in names], {name: place for place, name in enumerate(face.free)})
     origin = np.array([float(face.rows[name].get(CONSTANT, 0)) for name in names])
     heavy = np.array([float(weight.get(name, 0)) for name in names])
     target = np.array([float(wish[name]) if name in weight else 0.0 for name in names])
-    hessian = 2 * spread.T @ (heavy[:, None] * spread)
-    sizes = np.sqrt(np.diag(hessian))
-    if sizes.size and sizes.min() <= 0:
+    metric = metric_of(spread, heavy)
+    if metric is None:
         return None
-    try:
-        root = np.linalg.cholesky(hessian / np.outer(sizes, sizes))
-    except np.linalg.LinAlgError:
-        return None
-    if sizes.size and np.diag(root).min() < 1e-6:
-        return None
-    # With the scaled Cholesky factor as metric, inner products of rows and their moves are plain products.
-    half = np.zeros((len(sizes), len(names)))
-    if sizes.size:
-        half = np.asarray(np.linalg.solve(root, (spread / sizes).T), dtype=np.float64)
-    rest = origin + half.T @ (half @ (2 * heavy * (target - origin)))
-    legs, at_rest = _legs(rows, index, half, rest)
-    lengths = np.sqrt((legs**2).sum(axis=1))
+    # In the metric, inner products of rows and their moves are plain products.
+    pull = metric.times(spread.transposed_times(2 * heavy * (target - origin)))
+    rest = origin + spread.times(metric.transposed_times(pull))
+    matrix = sparse_of(rows, {name: place for place, name in enumerate(names)})
+    legs = metric.of_rows(matrix.times_matrix(spread))
+    lengths = np.sqrt(np.bincount(legs.rows, legs.values**2, len(rows)))
     scale = np.where(lengths > 1e-9 * max(1.0, float(lengths.max(initial=0.0))), lengths, 1.0)
     return FloatProgram(
-        legs=legs / scale[:, None],
+        legs=replace(legs, values=legs.values / scale[legs.rows]),
         scale=scale,
-        at_rest=at_rest,
+        at_rest=matrix.times(rest),
         constants=np.array([float(row.get(CONSTANT, 0)) for row in rows]),
-        half=half,
+        spread=spread,
+        metric=metric,
         rest=rest,
         rest_value=float(heavy @ (rest - target) ** 2),
     )
 
 
-def _legs(rows: Sequence[Row], index: Mapping[str, int], half: Floats, rest: Floats) -> tuple[Floats, Floats]:
-    """The rows in the metric, and their values at rest without constants, from their few coefficients."""
-    entries = [
-        (place, index[name], float(value)) for place, row in enumerate(rows) for name, value in row.items() if name
-    ]
-    legs, at_rest = np.zeros((len(rows), len(half))), np.zeros(len(rows))
-    if entries:
-        places, columns = (np.array(part) for part in list(zip(*entries, strict=True))[:2])
-        values = np.array([value for _, _, value in entries])
-        np.add.at(legs, places, values[:, None] * half.T[columns])
-        np.add.at(at_rest, places, values * rest[columns])
-    return legs, at_rest
-
-
-def _dense(rows: Sequence[Row], columns: Mapping[str, int]) -> Floats:
-    matrix = np.zeros((len(rows), len(columns)))
-    for place, row in enumerate(rows):
-        for name, value in row.items():
-            if name:
-                matrix[place, columns[name]] = float(value)
-    return matrix
-
-
-def _dual_active_set(legs: Floats, start: Floats) -> tuple[list[int], Floats, bool]:
+def _dual_active_set(legs: Sparse, start: Floats) -> tuple[list[int], Floats, bool]:
     active: list[int] = []
     multipliers = np.zeros(0)
     for _ in range(20 * len(start) + 20):
-        slack = start + legs @ (multipliers @ legs[active])
+        slack = start + legs.times(multipliers @ legs.dense(active))
         slack[active] = 0.0
         worst = int(np.argmin(slack)) if slack.size else -1
         if worst < 0 or slack[worst] >= -SLACK:
@@ -137,11 +107,11 @@ def _dual_active_set(legs: Floats, start: Floats) -> tuple[list[int], Floats, bo
 
 
 def _add(
-    legs: Floats, active: list[int], multipliers: Floats, worst: int, lack: float
+    legs: Sparse, active: list[int], multipliers: Floats, worst: int, lack: float
 ) -> tuple[list[int], Floats, bool]:
-    own, leg = 0.0, legs[worst]
+    own, leg = 0.0, legs.dense([worst])[0]
     while True:
-        some = legs[active]
+        some = legs.dense(active)
         ratios = np.linalg.solve(some @ some.T, some @ leg) if active else np.zeros(0)
         reach = float(leg @ leg - (some @ leg) @ ratios)
         full = lack / reach if reach > FLAT else np.inf

@@ -10,11 +10,12 @@ from heapq import heappop, heappush
 import numpy as np
 
 from grading.model.problem import StockChoice
-from grading.solve.active import FloatProgram, Floats, prepare
+from grading.solve.active import FloatProgram, prepare
 from grading.solve.elimination import Inconsistent
 from grading.solve.face import face_on
 from grading.solve.nearest import Infeasible, Nearest, Stop, nearest, poll, settle
 from grading.solve.row import Number, Row, rational
+from grading.solve.sparse import Floats
 from grading.solve.stock import stock_label
 from grading.solve.task import Task
 

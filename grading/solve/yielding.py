@@ -65,7 +65,7 @@ def _change(label: str) -> str:
 
 
 def _loosened(task: Task, problem: Problem, loose: frozenset[str]) -> Task:
-    """The task with each loose relation as a definition of how far it gives way, which it is heavy to."""
+    """The task in which each loose relation has an unknown to give way by, which is heavy to move."""
     equations, inequalities, curved = dict(task.equations), dict(task.inequalities), dict(task.curved)
     wish, weight, start = dict(task.wish), dict(task.weight), dict(task.start)
     for name in task.dimensions:

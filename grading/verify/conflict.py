@@ -213,6 +213,8 @@ def _cover_claim(branches: Sequence[Branch], pattern: Pattern) -> Claim:
     if left is not None:
         words = ", ".join(f"{title} {pattern.ruler.printed(value)}" for title, value in left.items())
         says = f"nothing is shown for {words or 'the request'}"
+    if not branches:
+        says = "nothing is shown: that no size was found is all that is said"
     return Claim("conflict", "conflict:cover", f"{len(branches)} branch(es)", "every choice", left is None, says)
 
 

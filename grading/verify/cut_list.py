@@ -91,7 +91,7 @@ def _row(
         size = cut
     else:
         size, trim = _enlarged(cut, point, layer.oversize, 2), cut
-    usable = pattern.head.materials[layer.material]
+    usable = pattern.head.materials[layer.material].usable_width
     mirrored = sum(piece.uses.values())
     return Row(
         letter,
@@ -157,7 +157,7 @@ def raised_length(finding: Finding, point: Point, step: Fraction) -> Enclosure:
 def _binding_row(pattern: Pattern, point: Point, finding: Finding, letter: str) -> Row:
     size = raised_length(finding, point, pattern.ruler.step), point.enclosure(finding.width or ZERO)
     material = finding.material or ""
-    usable = pattern.head.materials[material]
+    usable = pattern.head.materials[material].usable_width
     step = next((i for i, item in enumerate(pattern.steps, 1) if finding.name in (*item.uses, *item.binds)), None)
     strips = _strips(pattern, point, size[0], usable, finding.name)
     return Row(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from grading.verify.expressions import THICKNESS
 from grading.verify.lengths import decimal_or_none, percentage_or_none, read_length
 from grading.verify.reading import choice, fields, items, joined, name, named
 from grading.verify.unreadable import refuse
@@ -48,6 +49,8 @@ def read_dimensions(value: object, unit: Fraction, stock: Mapping[str, tuple[Fra
     lengths: dict[str, Dimension] = {}
     counts: dict[str, int] = {}
     for title, entry, path in named(value, "dimensions"):
+        if title.startswith(THICKNESS):
+            refuse("has the name of a material's thickness", path)
         given = fields(entry, path, ("base",), ("limits", "sizing", "stock", "kind"))
         if choice(given.get("kind"), joined(path, "kind"), ("length", "count"), "length") == "count":
             counts[title] = _count(given["base"], joined(path, "base"))
@@ -97,9 +100,17 @@ def read_stock(value: object, unit: Fraction) -> dict[str, tuple[Fraction, ...]]
     return lists
 
 
-def read_materials(value: object, unit: Fraction) -> dict[str, Fraction | None]:
-    """Return the roles in document order, each with its usable width in mm if it has one."""
-    widths = {}
+@dataclass(frozen=True)
+class Material:
+    """The cloth of a role: its usable width and its thickness in mm, where the document says them."""
+
+    usable_width: Fraction | None
+    thickness: Fraction | None
+
+
+def read_materials(value: object, unit: Fraction) -> dict[str, Material]:
+    """Return the roles in document order."""
+    found = {}
     known = ("kind", "usable_width", "direction", "repeat", "shrinkage", "thickness")
     for title, entry, path in named(value, "materials"):
         given = fields(entry, path, (), known)
@@ -107,11 +118,12 @@ def read_materials(value: object, unit: Fraction) -> dict[str, Fraction | None]:
         choice(given.get("direction"), joined(path, "direction"), DIRECTIONS, "any")
         _lengths_of(given.get("repeat"), unit, joined(path, "repeat"))
         _shrinkage(given.get("shrinkage"), joined(path, "shrinkage"))
-        if "thickness" in given:
-            read_length(given["thickness"], unit, joined(path, "thickness"))
-        width = given.get("usable_width")
-        widths[title] = None if width is None else read_length(width, unit, joined(path, "usable_width"))
-    return widths
+        width, thickness = (
+            read_length(given[key], unit, joined(path, key)) if key in given else None
+            for key in ("usable_width", "thickness")
+        )
+        found[title] = Material(width, thickness)
+    return found
 
 
 def _lengths_of(value: object, unit: Fraction, path: str) -> None:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import ast
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from grading.verify.forms import ZERO, Area, Form, constant, dimension, product
+from grading.verify.forms import ZERO, Area, Form, constant, dimension, product, replaced
 from grading.verify.lengths import LARGEST_BITS, decimal_or_none, length_or_none, put_on
 from grading.verify.unreadable import UnreadableInput, refuse
 
@@ -19,6 +19,8 @@ DEEPEST = 30
 
 _TOKEN = re.compile(r"\s+|[a-z][a-z0-9_]*|\d{1,15}(?:\.\d{1,15})?(?![\w.])|\*\*|[-+*/()]", re.ASCII)
 _WORD = re.compile(r"[a-z][a-z0-9_]*", re.ASCII)
+# Names of this beginning are the thicknesses of materials.
+THICKNESS = "thickness_"
 # Names are marked before the text is read as Python, so that `in` or `is` may name a dimension.
 _MARK = "v_"
 
@@ -37,18 +39,25 @@ Change = tuple[Fraction, Fraction]
 
 @dataclass(frozen=True)
 class Expressions:
-    """Reads expressions over the given dimensions; `unit` in mm is that of bare numbers, `step` the ruler's."""
+    """Reads expressions over the given dimensions; `unit` in mm is that of bare numbers, `step` the ruler's.
+
+    `thicknesses` are those of materials, by the names that expressions give them, in mm.
+    """
 
     unit: Fraction
     step: Fraction
     dimensions: frozenset[str]
     counts: Mapping[str, int]
+    thicknesses: Mapping[str, Fraction] = field(default_factory=dict)
     altered: dict[tuple[str, Fraction, Fraction], None] = field(default_factory=dict)
-    _read: dict[tuple[str, bool], tuple[Form, tuple[Change, ...]]] = field(default_factory=dict)
+    _read: dict[tuple[str, bool, bool], tuple[Form, tuple[Change, ...]]] = field(default_factory=dict)
 
-    def drawn(self, value: object, path: str) -> Form:
-        """Return the form of a length whose constants are put on the ruler; each change is kept in `altered`."""
-        form, changes = self._length(value, path, drawn=True)
+    def drawn(self, value: object, path: str, *, is_ease: bool = False) -> Form:
+        """Return the form of a length whose constants are put on the ruler; each change is kept in `altered`.
+
+        Thicknesses are put on it together, but not in the ease of a seam.
+        """
+        form, changes = self._length(value, path, drawn=True, is_ease=is_ease)
         for before, after in changes:
             self.altered[path, before, after] = None
         return form
@@ -61,7 +70,12 @@ class Expressions:
         """Return left minus right of a rule: both lengths, or a length and a number, or both numbers."""
         reader = _Reader(self, drawn=False)
         first, second = reader.value(left, path), reader.value(right, path)
-        return reader.as_length(reader.sum(first, second, -1, path), path)
+        return reader.with_thicknesses(reader.as_length(reader.sum(first, second, -1, path), path))
+
+    @staticmethod
+    def names_thickness(value: object) -> bool:
+        """Whether an expression names the thickness of a material."""
+        return isinstance(value, str) and any(word.startswith(THICKNESS) for word in _WORD.findall(value))
 
     def whole(self, value: object, path: str) -> int:
         """Return a whole number from 0 to 1000, from a number or an expression of counts."""
@@ -74,15 +88,18 @@ class Expressions:
             refuse("is not a whole number from 0 to 1000", path)
         return number.numerator
 
-    def _length(self, value: object, path: str, drawn: bool) -> tuple[Form, tuple[Change, ...]]:
+    def _length(self, value: object, path: str, drawn: bool, is_ease: bool = False) -> tuple[Form, tuple[Change, ...]]:
         if isinstance(value, str):
-            known = self._read.get((value, drawn))
+            known = self._read.get((value, drawn, is_ease))
             if known is not None:
                 return known
         reader = _Reader(self, drawn)
-        result = reader.length(value, path), tuple(reader.changes)
+        form = reader.length(value, path)
+        if self.names_thickness(value):
+            form = reader.with_thicknesses(form, reader.on_ruler if not is_ease else None)
+        result = form, tuple(reader.changes)
         if isinstance(value, str):
-            self._read[value, drawn] = result
+            self._read[value, drawn, is_ease] = result
         return result
 
 
@@ -117,6 +134,11 @@ class _Reader:
         if after != length:
             self.changes.append((length, after))
         return after
+
+    def with_thicknesses(self, form: Form, put: Callable[[Fraction], Fraction] | None = None) -> Form:
+        """Return the form with lengths for the names of thicknesses; `put` changes the sum of the plain ones."""
+        rest, plain = replaced(form, self.expressions.thicknesses)
+        return rest + constant(plain if put is None else put(plain))
 
     def as_length(self, value: Value, path: str) -> Form:
         if isinstance(value, Form):
@@ -154,7 +176,7 @@ class _Reader:
         raise UnreadableInput("holds more than plain arithmetic", path)
 
     def name(self, name: str, path: str) -> Value:
-        if name in self.expressions.dimensions:
+        if name in self.expressions.dimensions or name in self.expressions.thicknesses:
             return dimension(name)
         if name in self.expressions.counts:
             return Number(Fraction(self.expressions.counts[name]))

@@ -193,6 +193,41 @@ def diagonal(across: Form, along: Form) -> Form:
     return first.plus(second, 1).root()
 
 
+def replaced(form: Form, lengths: Mapping[str, Fraction]) -> tuple[Form, Fraction]:
+    """Return the form with lengths in mm in place of the given names, and apart from it the sum of the plain ones."""
+    rest, plain = ZERO, Fraction(0)
+    for key, value in form.terms.items():
+        share = Fraction(value, form.below)
+        if isinstance(key, Root):
+            rest = rest + _root_replaced(key, lengths).times(share)
+        elif key in lengths:
+            plain += share * lengths[key]
+        elif key.removeprefix(PI_MARK) in lengths:
+            size = share * lengths[key.removeprefix(PI_MARK)]
+            rest = rest + (constant(size).times_pi() or ZERO)
+        else:
+            rest = rest + Form(form.below, {key: value})
+    return rest, plain
+
+
+def _root_replaced(root: Root, lengths: Mapping[str, Fraction]) -> Form:
+    area = Area(1, {})
+    for names, value in root.terms:
+        sides, turned = [], False
+        for name in names:
+            plain = name.removeprefix(PI_MARK)
+            turned = turned or name.startswith(PI_MARK)
+            known = lengths.get(plain) if plain else Fraction(1)
+            sides.append(dimension(plain) if known is None else constant(known))
+        part = product(sides[0], sides[1])
+        part = part.times_pi() if turned and part is not None else part
+        if part is None:
+            msg = "plain lengths have a product, and pi stands in it once at most"
+            raise AssertionError(msg)
+        area = area.plus(part.times(Fraction(value)), 1)
+    return area.root()
+
+
 def _square_part(number: int) -> int:
     """Return a whole number whose square divides the given one: all of it for factors below a thousand."""
     result = 1

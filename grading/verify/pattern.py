@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from grading.verify.contents import Rooms, read_three, rule_relation
 from grading.verify.coverings import Covering, CoveringReader
-from grading.verify.dimensions import Dimensions, read_dimensions, read_materials, read_stock
-from grading.verify.expressions import Expressions
+from grading.verify.dimensions import Dimensions, Material, read_dimensions, read_materials, read_stock
+from grading.verify.expressions import THICKNESS, Expressions
 from grading.verify.findings import Finding, FindingReader
 from grading.verify.forms import Form
 from grading.verify.lengths import UNITS, Ruler, read_length, read_ruler
@@ -60,12 +60,21 @@ class Head:
     ruler: Ruler
     dimensions: Dimensions
     stock: Mapping[str, tuple[Fraction, ...]]
-    materials: Mapping[str, Fraction | None]
+    materials: Mapping[str, Material]
 
     @property
     def unit(self) -> Fraction:
         """The document's unit in mm."""
         return UNITS[self.unit_name]
+
+    @property
+    def thicknesses(self) -> dict[str, Fraction]:
+        """The thicknesses of materials by the names that expressions give them, in mm."""
+        return {
+            f"{THICKNESS}{role}": material.thickness
+            for role, material in self.materials.items()
+            if material.thickness is not None
+        }
 
     def request(self, value: object, path: str) -> Request:
         """Return a request for a size of this pattern."""
@@ -145,7 +154,7 @@ def read_pattern(head: Head, request: Request) -> Pattern:
     given, unit, ruler = head.fields, head.unit, request.ruler
     lengths = head.dimensions.lengths
     base = point_of({title: dimension.base for title, dimension in lengths.items()})
-    expressions = Expressions(unit, ruler.step, frozenset(lengths), head.dimensions.counts)
+    expressions = Expressions(unit, ruler.step, frozenset(lengths), head.dimensions.counts, head.thicknesses)
     allowance = expressions.drawn(given.get("allowance", "10 mm"), "allowance")
     outlines = OutlineReader(expressions, base)
     pieces = _pieces(given, PieceReader(expressions, outlines, allowance), head.materials)
@@ -202,7 +211,7 @@ def read_pattern(head: Head, request: Request) -> Pattern:
     )
 
 
-def _pieces(given: Fields, reader: PieceReader, materials: Mapping[str, Fraction | None]) -> dict[str, Piece]:
+def _pieces(given: Fields, reader: PieceReader, materials: Mapping[str, Material]) -> dict[str, Piece]:
     return {
         title: reader.piece(title, entry, path, materials) for title, entry, path in named(given["pieces"], "pieces")
     }

@@ -92,7 +92,7 @@ def _edge_relations(piece: Piece, edge: Edge, step: Form) -> Iterator[Relation]:
 def _cloth_relations(pattern: Pattern) -> Iterator[Relation]:
     for piece in pattern.pieces.values():
         for layer in piece.layers:
-            usable = pattern.head.materials[layer.material]
+            usable = pattern.head.materials[layer.material].usable_width
             if usable is None or piece.strip:
                 continue
             says = f"the {piece.name} in {layer.name} is not wider than the cloth"

@@ -36,6 +36,7 @@ class Seam:
     kind: str
     tolerance: Fraction
     notches: tuple[tuple[Form, Form], ...]
+    follows_thickness: bool = False
 
     @property
     def longer_and_other(self) -> tuple[Form, Form]:
@@ -53,8 +54,8 @@ class Seam:
 
     @property
     def is_exact(self) -> bool:
-        """Whether the sides must agree exactly: neither pi nor roots, no proportion, no zip as it is sold."""
-        if any(entry.use.sold_in_lengths for entry in (*self.join, *self.to)):
+        """Whether the sides must agree exactly: neither pi nor roots, no proportion, no thickness, no zip as sold."""
+        if self.follows_thickness or any(entry.use.sold_in_lengths for entry in (*self.join, *self.to)):
             return False
         longer, other = self.longer_and_other
         return self.factor is None and (longer - self.required_ease - other).is_rational
@@ -132,6 +133,7 @@ class SeamReader:
             choice(given.get("kind"), joined(path, "kind"), KINDS, "plain"),
             tolerance,
             tuple(self.notches(given.get("notches"), joined(path, "notches"), join, to)),
+            factor is None and self.expressions.names_thickness(given.get("ease")),
         )
 
     def ease(self, given: Mapping[str, object], path: str) -> tuple[Fraction | None, Form | None, Form | None]:
@@ -144,7 +146,8 @@ class SeamReader:
         if part is not None:
             return 1 + part, None, None
         where = joined(path, "ease")
-        return None, self.expressions.drawn(given["ease"], where), self.expressions.plain(given["ease"], where)
+        ease = self.expressions.drawn(given["ease"], where, is_ease=True)
+        return None, ease, self.expressions.plain(given["ease"], where)
 
     def notches(self, value: object, path: str, join: Side, to: Side) -> Iterator[tuple[Form, Form]]:
         """Yield the two positions of each pair of notches that meet."""

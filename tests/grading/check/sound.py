@@ -46,9 +46,9 @@ def pouch() -> Json:
                 "outline": {"rectangle": ["width", "height"]},
                 "edges": {
                     "top": {"allowance": "25 mm", "fate": "hemmed twice"},
-                    "right": OVERCAST,
-                    "bottom": OVERCAST,
-                    "left": OVERCAST,
+                    "right": {**OVERCAST},
+                    "bottom": {**OVERCAST},
+                    "left": {**OVERCAST},
                 },
                 "notches": {"middle": {"edge": "bottom", "at": "middle"}},
                 "layers": [{"material": "main"}],
@@ -159,7 +159,7 @@ def zipped_bag() -> Json:
             "panel": {
                 "uses": ["front", "back"],
                 "outline": {"rectangle": ["width", "height"]},
-                "edges": {edge: OVERCAST for edge in ("top", "right", "bottom", "left")},
+                "edges": {edge: {**OVERCAST} for edge in ("top", "right", "bottom", "left")},
                 "layers": [{"material": "main"}],
             },
         },

@@ -20,8 +20,7 @@ def test_a_finish_that_is_said_will_do_even_if_it_is_none(finish: str) -> None:
 
 
 def test_one_side_is_enough_where_the_finish_goes_round_both() -> None:
-    document = changed(changed(pouch(), "pieces.panel.edges.left", GONE), "seams.side_2.join", ["front.left"])
-    assert places(document, "raw_inside") == []  # front.right and back.right have one
+    assert said(changed(pouch(), "pieces.panel.edges.left", GONE)) == []  # front.right and back.right have one
 
 
 def test_a_lining_hides_the_allowances_of_its_bag() -> None:

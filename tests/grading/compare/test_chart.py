@@ -84,6 +84,7 @@ def test_a_size_that_cannot_be_made_is_told_with_the_reason_and_the_others_are_g
     assert isinstance(low, Refusal)
     assert {"asked:height", "contents:card:along"} <= {relation.id for relation in low.relations}
     assert "height is 40 mm (you asked for it)" in low.says
+    assert "ask for height of 64 mm in place of 40 mm" in low.remedy  # 30 mm down, 54 - 20 mm of card in the pocket
     assert isinstance(chart.sizes["wide"], ChartSize)
 
 

@@ -130,10 +130,10 @@ def test_a_step_that_is_put_in_leaves_the_others_as_they_are() -> None:
 
 def test_findings_are_compared_by_name() -> None:
     strap = {"webbing": {"width": 25, "length": "2*width", "ends": {"by": 30}}}
-    old = changed(pouch(), "findings.strap", strap)
-    new = changed(changed(old, "findings.strap.webbing.ends.by", 40), "findings.stud", GONE)
+    old = changed(changed(pouch(), "findings.strap", strap), "findings.ring", {"hardware": {"what": "ring"}})
+    new = changed(changed(old, "findings.strap.webbing.ends.by", 40), "findings.ring", GONE)
     size = base(compared(old, new))
-    assert named(size.findings)["stud"].kind == "removed"
+    assert named(size.findings)["ring"].kind == "removed"
     # 2 × 120 + 2 × 30 = 300, 2 × 120 + 2 × 40 = 320
     assert told(named(size.findings)["strap"]) == {"length": ("300 mm", "320 mm", "+20 mm")}
 

@@ -11,6 +11,8 @@ from typing import Any
 import pytest
 
 from tests.grading.verify import pouch
+from tests.grading.verify.test_conflict import LOOP, PATTERN
+from tests.grading.verify.test_solution_map import MAP
 
 ROOT = Path(__file__).parents[3]
 CLOSING = "Numbers checked; your cloth, quilting and sewing are not."
@@ -125,3 +127,30 @@ def test_texts_of_a_grade_cannot_command_the_screen(pattern: Path, tmp_path: Pat
     done = run(pattern, written(tmp_path, "grade.json", grade))
     assert done.returncode == 1
     assert "\x1b" not in done.stdout
+
+
+def test_a_solution_map_is_judged(pattern: Path, tmp_path: Path) -> None:
+    for width, code in (("1", 0), ("2", 1)):
+        solution = {**MAP, "map": {**MAP["map"], "pocket_width": {"width": width}}}
+        done = run(pattern, written(tmp_path, "map.json", solution), "--map")
+        assert (done.returncode, done.stderr) == (code, "")
+        assert ("Failing:" in done.stdout) == bool(code)
+        assert done.stdout.splitlines()[-1] == CLOSING
+
+
+def test_a_conflict_is_judged(tmp_path: Path) -> None:
+    pattern = written(tmp_path, "pattern.json", PATTERN)
+    for branches, code in ((LOOP["certificate"], 0), (LOOP["certificate"][1:], 1)):
+        done = run(pattern, written(tmp_path, "conflict.json", {**LOOP, "certificate": branches}), "--conflict")
+        assert (done.returncode, done.stderr) == (code, "")
+        assert ("nothing is shown for tape 20 mm" in done.stdout) == bool(code)
+        assert done.stdout.splitlines()[-1] == CLOSING
+
+
+def test_each_kind_of_file_is_judged_as_what_it_is(pattern: Path, tmp_path: Path) -> None:
+    grade, solution = written(tmp_path, "grade.json", pouch.grade()), written(tmp_path, "map.json", MAP)
+    for second, option in ((grade, "--map"), (grade, "--conflict"), (solution, "--conflict"), (solution, "--quiet")):
+        done = run(pattern, second, option)
+        assert (done.returncode, done.stdout) == (2, "")
+        assert len(done.stderr.splitlines()) == 1
+    assert run(pattern, solution, "--map", "--conflict").returncode == 2

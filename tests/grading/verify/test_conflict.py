@@ -130,3 +130,42 @@ def test_every_way_to_turn_a_box_must_be_shown() -> None:
 def test_what_is_no_conflict_is_refused(conflict: Any) -> None:
     with pytest.raises(UnreadableInput):
         judge_conflict(PATTERN, conflict)
+
+
+def test_a_relation_that_only_breaks_as_the_box_lies_in_some_ways_is_one_of_this_request() -> None:
+    # From outside the bag is 300 x 100 x 100 whatever its size; turned about, a box of 310 x 310 x 90 never takes it.
+    pattern = {**PATTERN, "outside": [300, 100, 100]}
+    orders = [[0, 1, 2], [0, 2, 1], [1, 0, 2], [1, 2, 0], [2, 0, 1], [2, 1, 0]]
+    ways = ["across", "along", "deep"]
+    conflict = {
+        **LOOP,
+        "size": {"name": None, "request": {"within": {"box": [310, 310, 90], "turned": "any"}}},
+        "relations": [{"id": f"within:{way}"} for way in ways],
+        "certificate": [
+            {"stock": {}, "order": order, "multipliers": {f"within:{ways[order.index(2)]}": "1"}} for order in orders
+        ],
+    }
+    assert failing(conflict, pattern) == []
+    conflict["certificate"][0]["multipliers"] = {"within:across": "1"}
+    assert failing(conflict, pattern) == ["conflict:branch 0"]
+
+
+def test_a_root_without_dimensions_is_a_number() -> None:
+    # The slant over 30 x 40 is 50 long, and w/8 of the upright edge is sewn to it: w is 400, and 240 is asked.
+    edges = [{"name": "slant", "to": [30, -40]}, {"name": "foot", "to": [0, -40]}, {"name": "back", "to": [0, 0]}]
+    pattern = document(
+        dimensions={"w": {"base": 240}},
+        pieces={"it": panel({"start": [0, 0], "edges": edges})},
+        seams={"side": {"join": ["it.slant"], "to": [{"edge": "it.back", "to": "w/8"}]}},
+    )
+    conflict = {
+        **LOOP,
+        "size": {"name": None, "request": {"set": {"w": "240 mm"}}},
+        "relations": [{"id": "seam:side"}, {"id": "asked:w"}],
+        "certificate": [{"stock": {}, "multipliers": {"seam:side": "-1", "asked:w": "-1/8"}}],
+    }
+    # w/8 - 50 + (240 - w)/8 = -20.
+    assert failing(conflict, pattern) == []
+    assert any(claim.left == "-20.00 mm" for claim in judge_conflict(pattern, conflict).claims)
+    conflict["certificate"][0]["multipliers"] = {"seam:side": "1", "asked:w": "1/8"}
+    assert failing(conflict, pattern) == ["conflict:branch 0"]

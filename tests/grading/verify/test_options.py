@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from grading.verify import UnreadableInput, judge
+from grading.verify import UnreadableInput, judge, judge_measured
 from grading.verify.options import chosen_options, resolved
 from tests.grading.verify import pouch
 
@@ -15,7 +15,7 @@ OPTIONS = {"pocket": {"choices": ["with", "without"]}, "foot": {"choices": ["pla
 
 
 def optional_pouch() -> dict[str, Any]:
-    pattern = pouch.pattern() | {"options": OPTIONS}
+    pattern = pouch.pattern() | {"options": copy.deepcopy(OPTIONS)}
     with_pocket = {"when": {"pocket": "with"}}
     for section, name in (("dimensions", "pocket_width"), ("dimensions", "pocket_height"), ("pieces", "pocket")):
         pattern[section][name] |= with_pocket
@@ -91,3 +91,39 @@ def test_options_that_make_no_sense_are_refused(path: tuple[str, ...], value: An
     here[path[-1]] = value
     with pytest.raises(UnreadableInput):
         judge(pattern, pouch.grade() | {"options": {"pocket": "with", "foot": "marked"}})
+
+
+def test_a_null_among_the_choices_of_a_request_counts_as_absent() -> None:
+    assert chosen_options(optional_pouch(), {"options": {"foot": None}}, "x")["foot"] == "marked"
+
+
+def test_two_pieces_of_which_one_is_there_may_share_the_name_of_their_use() -> None:
+    document = optional_pouch()
+    document["pieces"]["pocket"] |= {"uses": ["patch"]}
+    document["pieces"]["flat_pocket"] = {**document["pieces"]["pocket"], "when": {"pocket": "without"}}
+    document["coverings"]["pocket_on_front"] |= {"piece": "patch"}
+    document["steps"][0] |= {"uses": ["patch"], "finishes": ["patch.top"]}
+    for choice in ("with", "without"):
+        step = resolved(document, {"pocket": choice, "foot": "marked"})["steps"][0]
+        assert (step["uses"], step["finishes"]) == (["patch"], ["patch.top"])
+        assert step["lays"] == (["pocket_on_front"] if choice == "with" else [])
+
+
+def test_a_name_stays_in_a_step_while_a_piece_or_a_finding_bears_it() -> None:
+    document = optional_pouch()
+    document["pieces"]["loop"] = {**document["pieces"]["pocket"]}
+    sew = resolved(document, {"pocket": "without", "foot": "marked"})["steps"][0]
+    assert sew["uses"] == ["loop"]
+
+
+def test_pieces_measured_at_the_table_are_those_of_the_size_that_was_cut() -> None:
+    pattern = optional_pouch()
+    pattern["sizes"]["bare"] = {"scale": 1, "options": {"pocket": "without"}}
+    sides = {"right": 120, "bottom_right": 47, "bottom": 140, "bottom_left": 47, "left": 120}
+    pieces = {"front": {edge: {"stitched": length} for edge, length in sides.items()}, "band": {"top": {"cut": 494}}}
+    found = judge_measured(pattern, {"uncertainty": "0.1 mm", "pieces": pieces, "size": "bare"})
+    assert [(seam.seam, seam.verdict) for seam in found.seams] == [("front_round", "joins")]
+    pocket = {"uncertainty": 0, "pieces": {"pocket": {"left": {"stitched": 60}}}}
+    assert judge_measured(pattern, pocket).seams == ()
+    with pytest.raises(UnreadableInput):
+        judge_measured(pattern, {**pocket, "size": "bare"})

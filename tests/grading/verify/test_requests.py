@@ -73,7 +73,10 @@ def test_dimensions_wish_what_the_request_says(request_: dict[str, Any], w: int,
         {"volume": "5"},
         {"volume": "0 L"},
         {"volume": 5},
+        {"keep": []},
+        {"hold": []},
         {"hold": [{"object": [1, 1]}]},
+        {"hold": [{"object": ["w", 1, 1]}]},
         {"hold": [{"object": [1, 1, 1], "in": "heel"}]},
         {"within": {"box": [1, 1, 1], "turned": "round"}},
         {"options": {"lining": "silk"}},
@@ -149,3 +152,65 @@ def test_the_scale_of_a_volume_is_a_ten_thousandth_and_decides_the_wishes() -> N
     assert room_inside(bag({"scale": 1}).inside, point_of({"w": Fraction(200), "h": Fraction(100)})) == 2_000_000
     grade["volume"] = "1.81 L"
     assert [claim.about for claim in judge(pattern, grade).failing] == ["printed:volume"]
+
+
+def test_a_named_size_is_the_same_however_much_of_it_is_written_out() -> None:
+    pattern = pouch.pattern() | {"inside": ["width", "height", "depth"], "outside": ["width", "height", "depth"]}
+    card: dict[str, Any] = {"object": [100, "9 cm", 20], "in": "bag"}
+    pattern["sizes"] |= {"card": {"hold": [card], "within": {"box": ["1 m", "1 m", "1 m"]}}}
+    grade = pouch.grade() | {"volume": "1.80 L"}
+    full: dict[str, Any] = {"hold": [{**card, "ease": 0, "stands_out": "0 mm", "says": ""}]}
+    full |= {"within": {"box": [1000, "100 cm", "1 m"], "added": 0, "turned": "as given", "says": ""}}
+    grade["size"] = {"name": "card", "request": full}
+    verdict = judge(pattern, grade)
+    assert verdict.failing == ()
+    assert verdict.counts_by_kind["hold"] == verdict.counts_by_kind["within"] == 3
+    full["hold"][0]["ease"] = "1 mm"
+    assert [claim.about for claim in judge(pattern, grade).failing] == ["printed:size.request"]
+
+
+def test_a_bag_that_does_not_hold_or_does_not_stay_within_is_named_with_both_numbers() -> None:
+    pattern = pouch.pattern() | {"inside": ["width", "height", "depth"], "outside": ["width", "height", "depth"]}
+    grade = pouch.grade() | {"volume": "1.80 L"}
+    request = {"hold": [{"object": [190, 140, 50], "ease": "10.5 mm"}], "within": {"box": [199, 150, 60]}}
+    grade["size"] = {"name": None, "request": request}
+    failing = {claim.about: claim for claim in judge(pattern, grade).failing}
+    wrong = {"hold:0:across", "hold:0:along", "hold:0:deep", "within:across"}
+    assert set(failing) == {*wrong, "nearest:relations"}
+    assert (failing["hold:0:along"].left, failing["hold:0:along"].right) == ("150 mm", "150.5 mm")
+    assert (failing["within:across"].left, failing["within:across"].right) == ("199 mm", "200 mm")
+
+
+def test_a_box_that_may_be_turned_needs_an_order_in_the_certificate() -> None:
+    pattern = pouch.pattern() | {"outside": ["width", "height", "depth"]}
+    grade = pouch.grade()
+    grade["size"] = {"name": None, "request": {"within": {"box": [60, 150, 200], "turned": "any"}}}
+    for order, wrong in (
+        ([2, 1, 0], set()),
+        ([0, 1, 2], {"within:across", "nearest:relations"}),
+        ([2, 1, 1], {"within:across", "nearest:relations", "printed:certificate.order"}),
+        (None, {"within:across", "nearest:relations", "printed:certificate.order"}),
+    ):
+        grade["certificate"]["order"] = order
+        assert {claim.about for claim in judge(pattern, grade).failing} == wrong
+
+
+def test_a_dimension_that_is_kept_is_held_to_its_base_within_a_step() -> None:
+    pattern, grade = pouch.pattern(), pouch.grade(width=202)
+    grade["size"] = {"name": None, "request": {"scale": 1, "keep": ["width"]}}
+    failing = {claim.about: claim for claim in judge(pattern, grade).failing}
+    assert {"kept:width", "displacement:width"} <= set(failing)
+    assert (failing["kept:width"].left, failing["kept:width"].right) == ("202 mm", "200 mm")
+    assert not {"kept:width", "displacement:width"} & {
+        claim.about for claim in judge(pattern, {**pouch.grade(width=201), "size": grade["size"]}).failing
+    }
+
+
+NO_SCALES: list[Any] = [None, "x", "0", "-1", "1/3", "1/100000", "9" * 5000, -(10**5000), True, []]
+
+
+@pytest.mark.parametrize("scale", NO_SCALES, ids=range(len(NO_SCALES)))
+def test_a_scale_that_is_none_fails_without_a_crash(scale: object) -> None:
+    pattern, grade = with_volume("1800 ml")
+    grade["certificate"]["scale"] = scale
+    assert [claim.about for claim in judge(pattern, grade).failing] == ["printed:certificate.scale"]
