@@ -32,7 +32,7 @@ from grading.document.options import choice_faults, full_choices, representative
 from grading.document.requests import BASE
 from grading.errors import Conflict, DocumentFaults, Fault, RequestFaults, RulerOutOfReach, SizewrightError, Stopped
 from grading.exact import Ruler, print_length, read_length, read_ruler
-from grading.fit import fit
+from grading.fit import fit, fits
 from grading.grade import Grade, cut_list_table, make_grade, write_grade
 from grading.model import Model, build_model
 from grading.model.steps import unknown_measures
@@ -40,6 +40,8 @@ from grading.proof import prove, write_proof
 from grading.solve import Compiled, compile_relations
 
 BASE_SIZE = "base"
+UNGRADABLE = frozenset({"document", "drawing", "contradiction", "undecided_dimension"})
+"""Kinds of fault with which no size of a draft can be made."""
 Stop = Callable[[], bool]
 
 
@@ -74,6 +76,11 @@ class Check:
     def sound(self) -> bool:
         """Whether nothing is wrong with the draft."""
         return not self.faults
+
+    @property
+    def gradable(self) -> bool:
+        """Whether the draft can be read and drawn and does not contradict itself; it may still be unfinished."""
+        return not any(note.kind in UNGRADABLE for note in self.faults)
 
 
 def read_document(data: object) -> Pattern:
@@ -182,10 +189,9 @@ def _works(document: Pattern, stop: Stop | None) -> Callable[[Mapping[str, Any]]
             wanted = read_request(request)
             variant = variant_of(document, request=request)
             kept[variant] = kept.get(variant) or prepare(document, variant)
-            fit(kept[variant].model, kept[variant].compiled, wanted, stop)
-        except (Conflict, DocumentFaults, RequestFaults, RulerOutOfReach):
+            return fits(kept[variant].model, kept[variant].compiled, wanted, stop)
+        except (Conflict, DocumentFaults, RequestFaults):
             return False
-        return True
 
     return works
 

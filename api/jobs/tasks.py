@@ -24,15 +24,15 @@ UNREADABLE = "Send a sound pattern document, and a grade or measured pieces writ
 
 
 def check(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, Any]:
-    """All faults and remarks of a draft; for a sound one its name and how much it holds."""
+    """All faults and remarks of a draft; for one that can be graded its name and how much it holds."""
     data = json.loads(arguments["document"])
     found = grading.check_document(data)
-    if not found.sound:
-        return {"faults": _faults(found.faults), "remarks": _faults(found.remarks)}
+    told = {"faults": _faults(found.faults), "remarks": _faults(found.remarks), "gradable": found.gradable}
+    if not found.gradable:
+        return told
     held = {"name": data["name"], "pieces": len(data["pieces"]), "seams": len(data.get("seams", {}))}
     return {
-        "faults": [],
-        "remarks": _faults(found.remarks),
+        **told,
         **held,
         "relations": found.relations,
         "claims": found.claims,

@@ -18,6 +18,7 @@ class Checked:
 
     faults: tuple[Fault, ...]
     remarks: tuple[Fault, ...] = ()
+    gradable: bool = False
     name: str = ""
     pieces: int = 0
     seams: int = 0
@@ -32,9 +33,9 @@ async def check(bench: Bench, document: str) -> Checked:
     return Checked(**{**found, **told})
 
 
-async def sound(bench: Bench, document: str) -> Checked:
-    """What a sound draft holds; raises DocumentRefused for any other."""
+async def gradable(bench: Bench, document: str) -> Checked:
+    """What a draft holds that can be graded, and what is left to mend; raises DocumentRefused for any other."""
     checked = await check(bench, document)
-    if checked.faults:
+    if not checked.gradable:
         raise DocumentRefused(checked.faults)
     return checked

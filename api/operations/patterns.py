@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 from uuid import uuid4
 
-from api.operations.checks import sound
-from api.operations.errors import Missing, NoPrecondition, StaleHead
+from api.operations.checks import gradable
+from api.operations.errors import Fault, Missing, NoPrecondition, StaleHead
 from api.operations.identity import revision_name, written
 from api.storage.patterns import PatternStore
 
@@ -27,16 +27,29 @@ class Added:
 
     revision: RevisionRecord
     new: bool
+    faults: tuple[Fault, ...]
 
 
-async def store(bench: Bench, document: dict[str, Any]) -> PatternRecord:
-    """Stores a sound document as a new pattern; raises DocumentRefused for any other, and stores nothing."""
+@dataclass(frozen=True)
+class Stored:
+    """A new pattern, and what its draft still lacks."""
+
+    pattern: PatternRecord
+    faults: tuple[Fault, ...]
+
+
+async def store(bench: Bench, document: dict[str, Any]) -> Stored:
+    """Stores a document that can be graded as a new pattern, with the faults that it still has.
+
+    Raises DocumentRefused for any other, and stores nothing.
+    """
     text = written(document)
-    checked = await sound(bench, text)
+    checked = await gradable(bench, text)
     pattern = str(uuid4())
     revision = revision_name(bench.workshop, pattern, text)
     async with bench.database.transaction() as session:
-        return await PatternStore(session, bench.workshop).create(pattern, checked.name, revision, text)
+        created = await PatternStore(session, bench.workshop).create(pattern, checked.name, revision, text)
+    return Stored(created, checked.faults)
 
 
 async def pattern(bench: Bench, name: str) -> PatternRecord:
@@ -67,7 +80,7 @@ async def revisions(bench: Bench, name: str, limit: int, offset: int) -> Page[Re
 
 
 async def add_revision(bench: Bench, name: str, document: dict[str, Any], held: Callable[[str], str | None]) -> Added:
-    """Makes a sound document the head of its pattern.
+    """Makes a document that can be graded the head of its pattern.
 
     `held` gives, for the current head, the head that the change was made from. A document that the pattern
     has had before becomes its head again under its old number. Raises Missing, NoPrecondition, StaleHead and
@@ -80,14 +93,15 @@ async def add_revision(bench: Bench, name: str, document: dict[str, Any], held: 
     if base != current.head:
         raise StaleHead(name, current.head)
     text = written(document)
-    checked = await sound(bench, text)
+    checked = await gradable(bench, text)
     revision = revision_name(bench.workshop, name, text)
     async with bench.database.transaction() as session:
         store = PatternStore(session, bench.workshop)
         if not await store.move_head(name, base, revision, checked.name):
             raise StaleHead(name, _there(await store.pattern(name), "pattern", name).head)
         known = await store.revision(name, revision)
-        return Added(known or await store.add_revision(name, revision, text), new=known is None)
+        revised = known or await store.add_revision(name, revision, text)
+        return Added(revised, new=known is None, faults=checked.faults)
 
 
 def _there(found: Found | None, kind: str, name: str) -> Found:

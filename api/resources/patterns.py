@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 import msgspec
@@ -10,11 +11,22 @@ from litestar.params import JSONBody
 
 from api.negotiation import held_state, strong_tag
 from api.operations import patterns
+from api.operations.errors import Fault as Told
 from api.problems import documented
 from api.resources.answers import ETAG, LOCATION, conditional, raw
 from api.resources.dependencies import AtBench
 from api.resources.parameters import IfMatch, IfNoneMatch, Limit, Offset, PatternPath, RevisionPath
-from api.schemas.patterns import Draft, Pattern, PatternList, Revision, RevisionEntry, RevisionList
+from api.schemas.patterns import (
+    Draft,
+    Pattern,
+    PatternList,
+    Revision,
+    RevisionEntry,
+    RevisionList,
+    StoredPattern,
+    StoredRevision,
+)
+from api.schemas.problems import Fault
 from api.storage.records import PatternRecord, RevisionRecord
 
 WITH_BODY = ("unreadable-body", "body-too-large", "unsupported-body", "faults", "busy", "out-of-time")
@@ -33,11 +45,17 @@ class PatternController(Controller):
         responses=documented(*WITH_BODY),
         response_headers=[LOCATION, ETAG],
     )
-    async def store(self, data: JSONBody[Draft], bench: AtBench) -> Response[Pattern]:
-        """Stores a pattern document as a new pattern with its first revision; all faults come at once."""
+    async def store(self, data: JSONBody[Draft], bench: AtBench) -> Response[StoredPattern]:
+        """Stores a pattern document as a new pattern with its first revision; all faults come at once.
+
+        A draft that cannot be read or drawn, or that contradicts itself, is refused. One that can be graded is stored,
+        with the faults that are left to mend.
+        """
         stored = await patterns.store(bench, data.document)
-        headers = {"Location": f"/patterns/{stored.id}", "ETag": strong_tag(stored.head)}
-        return Response(_pattern(stored), headers=headers)
+        record = stored.pattern
+        headers = {"Location": f"/patterns/{record.id}", "ETag": strong_tag(record.head)}
+        told = StoredPattern(**_pattern(record).model_dump(), faults=shown(stored.faults))
+        return Response(told, headers=headers)
 
     @get(operation_id="listPatterns", summary="List patterns", responses=documented("faults"), opt=PAGED)
     async def list_all(self, bench: AtBench, limit: Limit = 20, offset: Offset = 0) -> PatternList:
@@ -68,12 +86,13 @@ class PatternController(Controller):
     )
     async def add(
         self, data: JSONBody[Draft], bench: AtBench, pattern_id: PatternPath, if_match: IfMatch = None
-    ) -> Response[RevisionEntry]:
+    ) -> Response[StoredRevision]:
         """Makes a document the pattern's head. One that the pattern has had before is answered with 200."""
         added = await patterns.add_revision(bench, pattern_id, data.document, lambda head: held_state(if_match, head))
         entry = added.revision
         headers = {"Location": f"/patterns/{pattern_id}/revisions/{entry.id}", "ETag": strong_tag(entry.id)}
-        return Response(_entry(entry), status_code=201 if added.new else 200, headers=headers)
+        told = StoredRevision(**_entry(entry).model_dump(), faults=shown(added.faults))
+        return Response(told, status_code=201 if added.new else 200, headers=headers)
 
     @get(
         "/{pattern_id:str}/revisions",
@@ -106,6 +125,11 @@ class PatternController(Controller):
         """Gives a revision with its document, which never changes."""
         found = await patterns.revision(bench, pattern_id, revision_id)
         return conditional(raw(_with_document(found)), strong_tag(found.id), if_none_match)
+
+
+def shown(faults: tuple[Told, ...]) -> list[Fault]:
+    """Faults as they are sent."""
+    return [Fault(**asdict(fault)) for fault in faults]
 
 
 def _pattern(record: PatternRecord) -> Pattern:

@@ -20,7 +20,12 @@ class Unchecked(Envelope):
 class Check(Envelope):
     """What a check of a draft found."""
 
-    sound: Annotated[bool, Field(description="Whether the draft could be stored.")]
+    sound: Annotated[
+        bool,
+        Field(
+            description="Whether nothing is wrong with the draft; one with faults may be stored if it can be graded."
+        ),
+    ]
     faults: Annotated[list[Fault], Field(description="Everything that is wrong, at once; empty for a sound draft.")]
     remarks: Annotated[list[Fault], Field(description="What is worth a look; a draft with remarks may be sound.")]
     pieces: Count

@@ -10,6 +10,7 @@ from typing import Any
 from grading.answer.asked import AskedSize
 from grading.answer.changes import SMALL, Change, change_of, outward, set_dimensions
 from grading.answer.handles import handle_of
+from grading.answer.together import FURTHER, changes_together, changes_with_all_given_up, from_stock
 from grading.errors import Remedy
 from grading.model import Relation
 from grading.model.relation import Origin
@@ -21,8 +22,6 @@ MOST_CANDIDATES = 12
 """Relations of a conflict that are let give way, one at a time."""
 MOST_TRIES = 30
 """Sizes that are solved to find remedies."""
-FURTHER = (0, 1, 2, 4)
-"""Steps of the ruler beyond the nearest number that are tried too."""
 
 Works = Callable[[Mapping[str, Any]], bool]
 
@@ -51,24 +50,32 @@ def remedies_of(
     `beside` are relations of further sets: what is fixed there may have to change together with what is fixed here.
     `works` tells whether a request gives a size. Counted, not timed. Raises Stopped.
     """
+    together = [*relations, *beside]
     candidates = [
         *_single(asked, relations[:MOST_CANDIDATES], stop),
-        *_together(asked, [*relations, *beside], stop),
-        *_dropped(asked, relations),
+        *(_Candidate(changes) for changes in changes_together(asked, together, stop)),
         *_options(asked),
     ]
+    found = _tried(asked, sorted(candidates, key=lambda each: each.distance), works, stop)
+    if not found:
+        found = _tried(asked, _candidate(changes_with_all_given_up(asked, together, stop)), works, stop)
+    return tuple(sorted(found, key=lambda remedy: remedy.distance))
+
+
+def _tried(asked: AskedSize, candidates: Iterable[_Candidate], works: Works, stop: Stop | None) -> list[Remedy]:
+    """The remedies among candidates, at most MOST_REMEDIES, in the order given."""
     found: list[Remedy] = []
     tries = 0
-    for candidate in sorted(candidates, key=lambda each: each.distance):
+    for candidate in candidates:
         for change in candidate.changes:
             poll(stop)
             if tries >= MOST_TRIES or len(found) >= MOST_REMEDIES:
-                break
+                return found
             tries += 1
             if _does(asked, change, works, stop):
                 found.append(Remedy(change.text, change.request, change.distance))
                 break
-    return tuple(sorted(found, key=lambda remedy: remedy.distance))
+    return found
 
 
 def _does(asked: AskedSize, change: Change, works: Works, stop: Stop | None) -> bool:
@@ -79,7 +86,7 @@ def _does(asked: AskedSize, change: Change, works: Works, stop: Stop | None) -> 
 
 def _single(asked: AskedSize, relations: Sequence[Relation], stop: Stop | None) -> Iterator[_Candidate]:
     for relation in relations:
-        if relation.origin is Origin.ASKED and _is_from_stock(asked, relation):
+        if relation.origin is Origin.ASKED and from_stock(asked, relation):
             yield from _other_stock(asked, relation)
             continue
         best = _yielding(asked, relation.id, stop)
@@ -118,10 +125,6 @@ def _yielding(asked: AskedSize, label: str, stop: Stop | None) -> tuple[Alternat
     return best
 
 
-def _is_from_stock(asked: AskedSize, relation: Relation) -> bool:
-    return any(asked.model.pattern.dimensions[name].sizing == "stock" for name in relation.form.names)
-
-
 def _other_stock(asked: AskedSize, relation: Relation) -> Iterator[_Candidate]:
     """Other values from stock for a dimension that was asked for, the nearest first."""
     (name,) = relation.form.names
@@ -157,62 +160,6 @@ def _added_stock(
         distance = abs(value - nearest) / max(nearest, SMALL)
         changes.append(Change(words, distance, None, replace(problem, stock=stock)))
     yield from _candidate(changes)
-
-
-def _together(asked: AskedSize, relations: Sequence[Relation], stop: Stop | None) -> Iterator[_Candidate]:
-    """All that was asked for and kept, and what is fixed in the conflict, changed together as little as will do;
-    only where more than one changes."""
-    wanted = {Origin.ASKED, Origin.KEPT}
-    fixed = {relation.id for relation in relations if relation.origin is Origin.FIXED}
-    every = [each for each in asked.relations.values() if each.origin in wanted or each.id in fixed]
-    held = [each for each in every if not _is_from_stock(asked, each)]
-    if len(held) < 2:
-        return
-    found = [give_way(each.problem, {own.id for own in held}, asked.compiled, stop) for each in asked.alternatives]
-    usable = [each for each in found if each is not None]
-    if not usable:
-        return
-    best = min(usable, key=lambda each: sum(abs(value) for value in each.forms.values()))
-    moved = [each for each in held if abs(best.forms[each.id]) > asked.ruler.step / 100]
-    if len(moved) > 1:
-        yield _Candidate(tuple(_joint_change(asked, moved, best, further) for further in FURTHER))
-
-
-def _joint_change(asked: AskedSize, moved: Sequence[Relation], found: Yielded, further: int) -> Change:
-    request, text = asked.written, asked.ruler.text
-    given: dict[str, str] = {}
-    words: list[str] = []
-    distance = Fraction(0)
-    for relation in moved:
-        (name,) = relation.form.names
-        old = -relation.form.constant
-        new = outward(asked.ruler, old, old + found.forms[relation.id], further)
-        given[name] = text(new)
-        words.append(f"{name} of {text(new)} in place of {text(old)}")
-        distance += abs(new - old) / max(old, SMALL)
-    set_dimensions(request, given)
-    return Change(f"ask for {', '.join(words[:-1])} and {words[-1]}", distance, request)
-
-
-def _dropped(asked: AskedSize, relations: Sequence[Relation]) -> Iterator[_Candidate]:
-    """The request without an object that it has to hold, or without the box that it has to stay within."""
-    holds = dict.fromkeys(int(each.id.split(":")[1]) for each in relations if each.origin is Origin.HOLD)
-    for number in holds:
-        request = asked.written
-        about = request["hold"].pop(number).get("says") or "an object"
-        yield _without(request, "hold", f"go without fitting {about}")
-    if any(each.origin is Origin.WITHIN for each in relations):
-        request = asked.written
-        about = request.pop("within").get("says") or "the box"
-        yield _without(request, "within", f"go without staying within {about}")
-
-
-def _without(request: dict[str, Any], key: str, words: str) -> _Candidate:
-    if not request.get(key):
-        request.pop(key, None)
-    if not set(request) - {"ruler"}:
-        request["scale"] = 1
-    return _Candidate((Change(words, Fraction(1), request),))
 
 
 def _options(asked: AskedSize) -> Iterator[_Candidate]:

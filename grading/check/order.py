@@ -182,7 +182,7 @@ def _untreated(bag: Bag, use: str, trimmed: int | None, fused: int | None) -> It
     piece = bag.uses[use]
     if not bag.steps or use != piece.uses[0].name:
         return
-    larger = [layer.name for layer in piece.layers if layer.oversize]
+    larger = [layer.name for layer in piece.layers if layer.oversize or any(layer.shrinks)]
     if larger and trimmed is None:
         yield remark(
             "never_trimmed",

@@ -9,6 +9,7 @@ from math import ceil
 
 from grading.cut.findings import CutFinding
 from grading.cut.pieces import DrawnPiece, Extent
+from grading.exact import Ruler
 from grading.model.model import Model
 from grading.model.pieces import Layer, letter_of
 
@@ -74,6 +75,22 @@ def _turned(extent: Extent, grain: str) -> Across:
     return Across(extent.height, extent.width) if grain == "across" else Across(extent.width, extent.height)
 
 
+def _rough(trimmed: Across, layer: Layer, ruler: Ruler, *, halved: bool) -> Across:
+    """The first cut of a layer that is trimmed to `trimmed`; on the fold half of it is raised to the ruler."""
+    room = 2 * (layer.oversize or Fraction(0))
+    across, along = layer.shrinks
+    parts = 2 if halved else 1
+    return Across(
+        parts * _before_shrinking(trimmed.across / parts, across, ruler) + room,
+        _before_shrinking(trimmed.along, along, ruler) + room,
+    )
+
+
+def _before_shrinking(measure: Fraction, share: Fraction, ruler: Ruler) -> Fraction:
+    """What shrinks to a measure, raised to the ruler."""
+    return ruler.raised(measure / (1 - share)) if share else measure
+
+
 def _piece_rows(model: Model, drawn: DrawnPiece) -> Iterator[Row]:
     for layer in drawn.piece.layers:
         yield _layer_row(model, drawn, layer)
@@ -82,11 +99,9 @@ def _piece_rows(model: Model, drawn: DrawnPiece) -> Iterator[Row]:
 def _layer_row(model: Model, drawn: DrawnPiece, layer: Layer) -> Row:
     piece = drawn.piece
     grain = piece.written.grain
-    if layer.inset is not None:
-        extent = drawn.stitched.grown(-layer.inset)
-    else:
-        extent = drawn.cut.grown(layer.oversize or Fraction(0))
-    first = _turned(extent, grain)
+    trimmed = _turned(drawn.cut if layer.inset is None else drawn.stitched.grown(-layer.inset), grain)
+    first = _rough(trimmed, layer, model.ruler, halved=piece.written.on_fold)
+    is_trimmed = bool(layer.oversize) or any(layer.shrinks)
     mirrored = sum(use.mirrored for use in piece.uses)
     on_fold = Across(first.across / 2, first.along) if piece.written.on_fold else None
     return Row(
@@ -101,7 +116,7 @@ def _layer_row(model: Model, drawn: DrawnPiece, layer: Layer) -> Row:
         grain=grain,
         first=first,
         has_allowance=layer.inset is None,
-        trim=None if layer.oversize is None else _turned(drawn.cut, grain),
+        trim=trimmed if is_trimmed else None,
         finished=_turned(drawn.stitched, grain),
         on_fold=on_fold,
         strips=_strips(model, layer.material, first.across) if piece.written.strip else None,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from grading.cut.pieces import value_of
+from grading.exact import Enclosure
 from grading.model.findings import Finding
 from grading.model.model import Model
 
@@ -16,7 +17,10 @@ RAISED = frozenset({"elastic", "binding"})
 
 @dataclass(frozen=True)
 class CutFinding:
-    """A finding at one size; lengths in mm, on the ruler where it is cut to measure."""
+    """A finding at one size; lengths in mm, on the ruler where it is cut to measure.
+
+    `worn` is the least and the greatest length of a strap that adjusts.
+    """
 
     name: str
     kind: str
@@ -26,6 +30,7 @@ class CutFinding:
     stock: Fraction | None
     material: str | None
     says: str
+    worn: tuple[Enclosure, Enclosure] | None = None
 
 
 def cut_findings(model: Model, values: Mapping[str, Fraction]) -> dict[str, CutFinding]:
@@ -51,6 +56,7 @@ def _cut(model: Model, finding: Finding, values: Mapping[str, Fraction]) -> CutF
         stock=stock,
         material=None if written.binding is None else written.binding.material,
         says=says,
+        worn=None if finding.worn is None else (finding.worn[0].enclosure(values), finding.worn[1].enclosure(values)),
     )
 
 

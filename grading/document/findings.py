@@ -25,6 +25,19 @@ class Zip(Part):
     shortened: bool = Field(False, description="Whether it may be cut shorter than it is bought.", examples=[True])
 
 
+class Adjusts(Part):
+    """How long a strap is worn, between the hardware at its ends."""
+
+    least: Expression = Field(description="Worn at its shortest.", examples=["strap_least"])
+    most: Expression = Field(description="Worn at its longest.", examples=["strap_most"])
+    takes: Expression = Field(
+        0, description="What slider, buckle and rings take up at its longest.", examples=["90 mm"]
+    )
+    doubled: bool = Field(
+        False, description="Whether it runs back on itself through a slider, half its length at most.", examples=[True]
+    )
+
+
 class Webbing(Part):
     """A length of webbing."""
 
@@ -34,6 +47,9 @@ class Webbing(Part):
     )
     stock: Name | None = Field(None, description="The stock list of widths.", examples=["webbing"])
     ends: Ends | None = Field(None, description="What its ends need besides.", examples=[{"by": "40 mm"}])
+    adjusts: Adjusts | None = Field(
+        None, description="The range that it adjusts to.", examples=[{"least": "700 mm", "most": "1250 mm"}]
+    )
 
 
 class Elastic(Part):

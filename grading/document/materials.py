@@ -21,6 +21,13 @@ class Shrinkage(Part):
     across: Percentage = Field("0 %", description="Across the cloth.", examples=["2 %"])
 
 
+class Shrinks(Part):
+    """What quilting or fusing takes a layer in, after it is cut."""
+
+    across: Percentage = Field("0 %", description="Across the grain.", examples=["2 %"])
+    along: Percentage = Field("0 %", description="Along the grain.", examples=["3 %"])
+
+
 class Material(Part):
     """A role such as main or lining, and the cloth chosen for it."""
 
@@ -39,3 +46,6 @@ class Material(Part):
         None, description="What washing takes off.", examples=[{"along": "3 %", "across": "2 %"}]
     )
     thickness: Length | None = Field(None, description="Its thickness, stitched.", examples=["0.6 mm"])
+    shrinks: Shrinks | None = Field(
+        None, description="What quilting or fusing takes its layers in.", examples=[{"across": "2 %", "along": "3 %"}]
+    )

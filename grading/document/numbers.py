@@ -7,9 +7,10 @@ from fractions import Fraction
 
 from grading.document.contents import Opening
 from grading.document.dimensions import Dimension
+from grading.document.materials import Shrinks
 from grading.document.pattern import Pattern
 from grading.errors import Fault
-from grading.exact import print_length, read_length, read_number
+from grading.exact import print_length, read_length, read_number, read_percentage
 
 GREATEST_LENGTH = Fraction(20_000)
 """20 m, in mm: no part of a sewn bag is longer."""
@@ -18,6 +19,8 @@ LEAST_RULER = Fraction(1, 10)
 """0.1 mm: no ruler is finer."""
 GREATEST_RULER = Fraction(1000)
 """1 m: no ruler is coarser."""
+MOST_SHRINKING = Fraction(1, 2)
+"""What quilting or fusing takes in at most; common practice, no source."""
 
 
 def number_faults(pattern: Pattern) -> Iterator[Fault]:
@@ -45,6 +48,10 @@ def number_faults(pattern: Pattern) -> Iterator[Fault]:
         for key in ("usable_width", "thickness"):
             if getattr(material, key) is not None:
                 yield from _out_of_range(f"materials.{name}.{key}", getattr(material, key), pattern, Fraction(0))
+        yield from _shrinks_faults(f"materials.{name}.shrinks", material.shrinks)
+    for name, piece in pattern.pieces.items():
+        for place, layer in enumerate(piece.layers):
+            yield from _shrinks_faults(f"pieces.{name}.layers.{place}.shrinks", layer.shrinks)
     for name, content in pattern.contents.items():
         for key in ("least",) if isinstance(content, Opening) else ("ease", "stands_out"):
             yield from _out_of_range(f"contents.{name}.{key}", getattr(content, key), pattern, Fraction(0))
@@ -55,6 +62,13 @@ def number_faults(pattern: Pattern) -> Iterator[Fault]:
             yield from _out_of_range(f"seams.{name}.tolerance", seam.tolerance, pattern, Fraction(0), Fraction(1000))
         if seam.fullness is not None and not 1 <= read_number(seam.fullness) <= 10:
             yield Fault(f"seams.{name}.fullness", f"{seam.fullness} times is no fullness", "give a factor from 1 to 10")
+
+
+def _shrinks_faults(path: str, shrinks: Shrinks | None) -> Iterator[Fault]:
+    for way in ("across", "along") if shrinks is not None else ():
+        written = getattr(shrinks, way)
+        if not 0 <= (read_percentage(written) or 0) <= MOST_SHRINKING:
+            yield Fault(f"{path}.{way}", f"nothing is taken in by {written}", "give a percentage from 0 % to 50 %")
 
 
 def _out_of_range(

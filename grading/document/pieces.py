@@ -5,6 +5,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import Discriminator, Field, Tag, model_validator
 
 from grading.document.choices import When
+from grading.document.materials import Shrinks
 from grading.document.values import Expression, Name, Part, Reference, Text, fault
 
 Place = tuple[Expression, Expression]
@@ -177,6 +178,11 @@ class Layer(Part):
     )
     inset: Expression | None = Field(
         None, description="How far inside the stitching line it ends, as foam does.", examples=["3 mm"]
+    )
+    shrinks: Shrinks | None = Field(
+        None,
+        description="What quilting or fusing takes it in; as the material says if left out.",
+        examples=[{"across": "2 %", "along": "3 %"}],
     )
     says: Text = Field("", description="Anything more to say.", examples=["glue side towards the lining"])
     when: When

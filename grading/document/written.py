@@ -52,6 +52,9 @@ def written_expressions(pattern: Pattern) -> Iterator[Written]:
             yield f"{path}.{key}", getattr(part, key, None)
         if getattr(part, "ends", None) is not None:
             yield f"{path}.ends.by", part.ends.by
+        if finding.webbing is not None and finding.webbing.adjusts is not None:
+            for key in ("least", "most", "takes"):
+                yield f"{path}.adjusts.{key}", getattr(finding.webbing.adjusts, key)
         yield from _entry_expressions(f"{path}.along", getattr(part, "along", ()))
     for name, rule in pattern.rules.items():
         match = COMPARISON.fullmatch(rule.holds)

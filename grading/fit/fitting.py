@@ -11,7 +11,7 @@ from grading.errors import Conflict, RelationInConflict, RequestFaults, RulerOut
 from grading.fit.volume import find_scale
 from grading.model import Choice, Model, Problem, pose
 from grading.model.sizing import AS_GIVEN, ORDERS, check_request
-from grading.solve import Compiled, Solution, nearest_point, solve
+from grading.solve import Compiled, Solution, can_be_made, nearest_point, solve
 
 Stop = Callable[[], bool]
 
@@ -44,6 +44,16 @@ def _refuse_far_eases(model: Model) -> None:
     if far:
         named = [RelationInConflict(each.id, each.says, each.because, each.path) for each in far]
         raise RulerOutOfReach(named, str(model.ruler), "take a finer ruler, or write an ease that lies on this one")
+
+
+def fits(model: Model, compiled: Compiled, request: SizeRequest, stop: Stop | None = None) -> bool:
+    """Whether a request has a size on its ruler; nothing is said of why there is none. Raises Stopped."""
+    try:
+        check_request(model, request)
+        problem = pose(model, request, _choose(model, compiled, request, stop))
+    except (Conflict, RequestFaults):
+        return False
+    return can_be_made(problem, compiled, stop)
 
 
 def _choose(model: Model, compiled: Compiled, request: SizeRequest, stop: Stop | None) -> Choice:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
-from grading.cut import DrawnPiece, Row
+from grading.cut import CutFinding, DrawnPiece, Row
 from grading.cut.geometry import Place
 from grading.cut.pieces import value_of
 from grading.document.requests import print_volume
@@ -56,18 +56,7 @@ def write_grade(grade: Grade) -> Json:
             name: {side: text(value) for side, value in clear.items()} for name, clear in grade.clearances.items()
         },
         "cut_list": _cut_list(grade),
-        "findings": [
-            {
-                "name": finding.name,
-                "kind": finding.kind,
-                "count": finding.count,
-                "width": _maybe(text, finding.width),
-                "length": _maybe(text, finding.length),
-                "stock": _maybe(text, finding.stock),
-                "says": finding.says,
-            }
-            for finding in grade.findings.values()
-        ],
+        "findings": [_finding(ruler, finding) for finding in grade.findings.values()],
         "steps": list(grade.steps),
         "certificate": {
             **({} if grade.choice.scale is None else {"scale": str(grade.choice.scale)}),
@@ -77,6 +66,23 @@ def write_grade(grade: Grade) -> Json:
             "multipliers": _rationals(grade.solution.multipliers),
         },
     }
+
+
+def _finding(ruler: Ruler, finding: CutFinding) -> Json:
+    worn = finding.worn
+    return {
+        "name": finding.name,
+        "kind": finding.kind,
+        "count": finding.count,
+        "width": _maybe(ruler.text, finding.width),
+        "length": _maybe(ruler.text, finding.length),
+        "stock": _maybe(ruler.text, finding.stock),
+        "says": finding.says,
+    } | (
+        {}
+        if worn is None
+        else {"adjusts": {"least": enclosure_text(ruler, worn[0]), "most": enclosure_text(ruler, worn[1])}}
+    )
 
 
 def _is_turned(grade: Grade) -> bool:
@@ -117,7 +123,8 @@ def _readable(ruler: Ruler, value: Fraction) -> str:
 
 
 def _bought(grade: Grade) -> dict[str, Fraction]:
-    bought = dict(grade.solution.stock)
+    dimensions = grade.model.pattern.dimensions
+    bought = {name: value for name, value in grade.values.items() if dimensions[name].sizing == "stock"}
     for finding in grade.findings.values():
         zip_finding = grade.model.findings[finding.name].written.zip
         if zip_finding is not None and zip_finding.shortened and finding.stock is not None:

@@ -64,12 +64,18 @@ def _cut_extent(draft: Draft, piece: Piece, stitched: Form, sides: tuple[str, st
 
 
 def width_across(draft: Draft, piece: Piece, layer: Layer) -> Form:
-    """The width of a layer's first cut across the grain; half of it for a piece on the fold."""
+    """The width of a layer's first cut across the grain; half of it for a piece on the fold.
+
+    An upper bound where the layer shrinks: what is raised to the ruler is raised by less than a step.
+    """
     turned = piece.written.grain == "across"
     if layer.inset is not None:
         box = piece.outline.box
         extent = (box.height if turned else box.width) - length(2 * layer.inset)
     else:
         extent = cut_height(draft, piece) if turned else cut_width(draft, piece)
-        extent += length(2 * (layer.oversize or Fraction(0)))
-    return extent.times(Fraction(1, 2)) if piece.written.on_fold else extent
+    part = Fraction(1, 2) if piece.written.on_fold else Fraction(1)
+    extent, share = extent.times(part), layer.shrinks[0]
+    if share:
+        extent = extent.times(1 / (1 - share)) + length(draft.ruler.step)
+    return extent + length(2 * part * (layer.oversize or Fraction(0)))

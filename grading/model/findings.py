@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from grading.document.findings import Elastic, Ends, Webbing
+from grading.document.findings import Adjusts, Elastic, Ends, Webbing
 from grading.document.findings import Finding as WrittenFinding
 from grading.exact import read_number
 from grading.form import Form, length
@@ -20,7 +20,8 @@ class Finding:
 
     `length` is its length as cut; `is_measured` tells whether it must lie on the ruler (it is cut to this length;
     elastic and binding are raised to the ruler, a zip that is not shortened is as it is bought). `stock` lists what
-    may be bought, in mm, for a zip that is shortened.
+    may be bought, in mm, for a zip that is shortened. `worn` is the least and the greatest length of a strap that
+    adjusts.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Finding:
     stock: tuple[Fraction, ...]
     along: Side
     relations: tuple[Relation, ...]
+    worn: tuple[Form, Form] | None = None
 
 
 def stock_values(draft: Draft, name: str) -> tuple[Fraction, ...]:
@@ -73,7 +75,40 @@ def _band(draft: Draft, name: str, written: WrittenFinding, part: Webbing | Elas
         stretch = Fraction(1)
     cut = drawn.times(1 / stretch) + _ends(draft, path, part.ends)
     width = draft.rational(f"{path}.width", part.width)
-    return Finding(name, written, width, cut, is_webbing, (), (), (_has_length(draft, name, path, drawn),))
+    relations: tuple[Relation, ...] = (_has_length(draft, name, path, drawn),)
+    if not isinstance(part, Webbing) or part.adjusts is None:
+        return Finding(name, written, width, cut, is_webbing, (), (), relations)
+    worn, reached = _range(draft, name, path, part.adjusts, drawn)
+    return Finding(name, written, width, cut, is_webbing, (), (), relations + reached, worn)
+
+
+def _range(
+    draft: Draft, name: str, path: str, adjusts: Adjusts, whole: Form
+) -> tuple[tuple[Form, Form], tuple[Relation, ...]]:
+    """The lengths that a strap is worn at, and that it reaches them: a doubled one lies twice but for its hardware."""
+    least, most, takes = (
+        draft.stated(f"{path}.adjusts.{key}", getattr(adjusts, key)) for key in ("least", "most", "takes")
+    )
+    reached = [
+        ("", whole - takes - most, "is long enough to be worn at its longest, with what its hardware takes"),
+        (":least", most - least, "is worn longer at its longest than at its shortest"),
+    ]
+    if adjusts.doubled:
+        says = "is short enough to be worn at its shortest, when it lies double"
+        reached.append((":doubled", least.times(2) + takes - whole, says))
+    relations = tuple(
+        Relation(
+            f"finding:{name}:adjusts{key}",
+            Origin.FINDING,
+            form,
+            Sense.NOT_BELOW,
+            f"{name} {says}",
+            "the strap is made for its wearer",
+            f"{path}.adjusts",
+        )
+        for key, form, says in reached
+    )
+    return (least, most), relations
 
 
 def _ends(draft: Draft, path: str, ends: Ends | None) -> Form:

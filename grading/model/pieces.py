@@ -7,7 +7,9 @@ from fractions import Fraction
 
 from grading.document.index import UseOfPiece, edge_names
 from grading.document.pieces import EdgeSettings
+from grading.document.pieces import Layer as WrittenLayer
 from grading.document.pieces import Piece as WrittenPiece
+from grading.exact import read_percentage
 from grading.form import Form, length
 from grading.model.draft import Draft
 from grading.model.outline import Edge, Outline, draw_segment, read_outline, read_place
@@ -19,13 +21,17 @@ WITHOUT_ALLOWANCE = frozenset({"folded", "selvage", "bound"})
 
 @dataclass(frozen=True)
 class Layer:
-    """One material of a piece; oversize and inset in mm, on the ruler."""
+    """One material of a piece; oversize and inset in mm, on the ruler.
+
+    `shrinks` is the part that quilting or fusing takes in, across and along the grain.
+    """
 
     name: str
     material: str
     count: int
     oversize: Fraction | None
     inset: Fraction | None
+    shrinks: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
 
 
 @dataclass(frozen=True)
@@ -105,6 +111,7 @@ def _piece(draft: Draft, name: str, letter: str, outline: Outline, default_allow
             layer.count,
             None if layer.oversize is None else draft.constant(f"{path}.layers.{number}.oversize", layer.oversize),
             None if layer.inset is None else draft.constant(f"{path}.layers.{number}.inset", layer.inset),
+            _shrinks(draft, written, layer),
         )
         for number, layer in enumerate(written.layers)
     )
@@ -128,6 +135,15 @@ def _piece(draft: Draft, name: str, letter: str, outline: Outline, default_allow
         notches,
         lines,
     )
+
+
+def _shrinks(draft: Draft, piece: WrittenPiece, layer: WrittenLayer) -> tuple[Fraction, Fraction]:
+    """What the layer is taken in across and along; on the bias as much each way as where it is most."""
+    shrinks = layer.shrinks or draft.pattern.materials[layer.material].shrinks
+    if shrinks is None:
+        return Fraction(0), Fraction(0)
+    across, along = (read_percentage(share) or Fraction(0) for share in (shrinks.across, shrinks.along))
+    return (max(across, along), max(across, along)) if piece.grain == "bias" else (across, along)
 
 
 def _line(draft: Draft, path: str, name: str, written: WrittenPiece) -> Line:

@@ -2,27 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
+from math import prod
 
-from grading.errors import Conflict, RelationInConflict
+from grading.errors import Conflict, DocumentFaults, RelationInConflict, Stopped
 from grading.exact import Ruler
-from grading.form import CONSTANT
+from grading.form import CONSTANT, Form
 from grading.model import Model, Problem, Relation, pose
 from grading.ranges.affine import AffineSize, Branch, affine_size, form_over, least_over, value_at
 from grading.ranges.box import Box
-from grading.ranges.rounding import Movement, NotOnRuler, movement
+from grading.ranges.places import PI_ROOM, NotOnRuler
+from grading.ranges.rounding import Movement, movement
 from grading.solve import Compiled
 from grading.solve.stock import stock_relation
 
+Stop = Callable[[], bool]
 MOST_BRANCHES = 4096
 """Combinations of stock that are looked at."""
 MOST_SIDES = 8
 """Dimensions that a box may have; the corners are two to this number."""
-PI_ROOM = Fraction(1, 10**20)
-"""mm; far above what PI40 in place of pi changes, far below any ruler."""
 
 
 @dataclass(frozen=True)
@@ -32,14 +33,14 @@ class Obstacle:
     says: str
     because: str
     path: str
-    room: Fraction | None
-    needed: Fraction | None
-    corner: dict[str, Fraction] | None
+    room: Fraction | None = None
+    needed: Fraction | None = None
+    corner: dict[str, Fraction] | None = None
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """Whether a box is proven; if it is not, what stands in the way."""
+    """Whether a box is proven; if not, what stands in the way. `rules` and `branches` count what was looked at."""
 
     proven: bool
     obstacles: tuple[Obstacle, ...]
@@ -47,45 +48,64 @@ class Verdict:
     branches: int
 
 
-def prove_box(model: Model, compiled: Compiled, box: Box) -> Verdict:
-    """Judge a box exactly.
+def prove_box(model: Model, compiled: Compiled, box: Box, stop: Stop | None = None) -> Verdict:
+    """Judge a box exactly. Raises RequestFaults for one that cannot be asked for, and Stopped.
 
-    Proven means: at each size of it the nearest point lies off every rule by at least as far as putting it on the
-    ruler may move it, in each branch of stock that can be the nearest one, so that no order in it is refused for its
-    geometry. Not proven does not mean that a size fails.
+    Proven means that each size of it has a size on the ruler that keeps every rule and join within the reach of the
+    ruler, in each branch of stock that can be the nearest one. Not proven does not mean that a size fails. Why:
+
+    - Where the nearest point on the equations alone meets all inequalities it is the nearest point; and it is affine
+      in what is asked. So the least room of an inequality over the box is at a corner, which the signs tell.
+    - Of that room, what rounding may take away is spare (see `rounding`). Where a form takes only values that lie
+      apart on the ruler, it is enough that rounding cannot bring it down to the first one below zero.
+    - A branch of stock can only be the nearest if its cost alone is not above the greatest cost of another one that
+      is proven; these are all looked at. Whether the equations of a branch contradict each other depends on the sizes
+      asked for in the same way in each branch: so a branch does so at every size, or all do at some.
     """
     if len(box.sides) > MOST_SIDES:
         return _refused(f"a box of more than {MOST_SIDES} dimensions is not looked at")
     problem = pose(model, box.request(box.middle))
-    branches = sorted(_branches(problem), key=lambda branch: branch.cost)
-    if len(branches) > MOST_BRANCHES:
+    if prod(len(choice.values) for choice in problem.stock) > MOST_BRANCHES:
         return _refused(f"more than {MOST_BRANCHES} combinations of stock are not looked at")
-    rules, dearest = 0, None
-    for count, branch in enumerate(branches):
+    rules, looked_at, dearest, contradiction = 0, 0, None, _refused("nothing is in stock")
+    for branch in sorted(_branches(problem), key=lambda branch: branch.cost):
+        poll(stop)
         if dearest is not None and branch.cost > dearest:
-            return Verdict(True, (), rules, count)
+            break
         try:
             size = affine_size(model, compiled, box, branch)
-            obstacles, rules = _judge(model, size, box, branch)
+            obstacles, rules = _judge(size, relations_of(model, size, branch), box)
         except Conflict as conflict:
-            if dearest is not None:
-                continue  # a branch that contradicts itself is never chosen
-            return Verdict(False, tuple(_of_conflict(relation) for relation in conflict.relations), rules, count)
+            contradiction = _unproven(_of_conflict(relation) for relation in conflict.relations)
+            continue
+        except DocumentFaults as faults:
+            return _unproven(Obstacle(each.problem, each.remedy, each.path) for each in faults.faults)
         except NotOnRuler as error:
-            return Verdict(False, (Obstacle(error.reason, "", "ruler", None, None, None),), rules, count)
+            return _unproven([Obstacle(error.reason, error.because, error.path)])
+        looked_at += 1
         if obstacles:
-            return Verdict(False, tuple(obstacles), rules, count)
+            return Verdict(False, tuple(obstacles), rules, looked_at)
         cost = branch.cost + max(_distance(size, corner) for corner in box.corners())
         dearest = cost if dearest is None else min(dearest, cost)
-    return Verdict(True, (), rules, len(branches))
+    return contradiction if dearest is None else Verdict(True, (), rules, looked_at)
+
+
+def poll(stop: Stop | None) -> None:
+    """Raise Stopped if the caller asks to end."""
+    if stop is not None and stop():
+        raise Stopped
 
 
 def _refused(reason: str) -> Verdict:
-    return Verdict(False, (Obstacle(reason, "", "request", None, None, None),), 0, 0)
+    return _unproven([Obstacle(reason, "", "request")])
+
+
+def _unproven(obstacles: Iterable[Obstacle]) -> Verdict:
+    return Verdict(False, tuple(obstacles), 0, 0)
 
 
 def _of_conflict(relation: RelationInConflict) -> Obstacle:
-    return Obstacle(relation.says, relation.because, relation.path, None, None, None)
+    return Obstacle(relation.says, relation.because, relation.path)
 
 
 def _branches(problem: Problem) -> Iterator[Branch]:
@@ -106,23 +126,34 @@ def _distance(size: AffineSize, corner: dict[str, Fraction]) -> Fraction:
     )
 
 
-def _judge(model: Model, size: AffineSize, box: Box, branch: Branch) -> tuple[list[Obstacle], int]:
-    problem = size.problem
-    chosen = tuple(stock_relation(c, model.ruler, branch.values[c.dimension]) for c in problem.stock)
-    relations = (*problem.relations, *chosen)
+def relations_of(model: Model, size: AffineSize, branch: Branch) -> tuple[Relation, ...]:
+    """All relations of a branch: those of the problem, and the stock chosen."""
+    choices = size.problem.stock
+    return (*size.problem.relations, *(stock_relation(c, model.ruler, branch.values[c.dimension]) for c in choices))
+
+
+def moved_over(size: AffineSize, relations: Sequence[Relation]) -> Movement:
+    """How far the ruler may move the sizes of a box. Raises NotOnRuler."""
+    for relation in relations:
+        # On the ruler what stands with pi and what does not are zero apart, so they have to be so before it too.
+        exact = relation.is_equation and relation.tolerance is None
+        if exact and relation.form.pi and any(form_over(size, Form(relation.form.plain)).values()):
+            raise NotOnRuler(f"{relation.says}: no ruler meets it exactly", relation.because, relation.path)
     still = {
         name: affine[CONSTANT]
         for name, affine in size.dimensions.items()
         if not any(slope for asked, slope in affine.items() if asked)
     }
-    moved = movement(problem, relations, still)
-    obstacles = [*_beyond_reach(problem, moved)]
-    rules = 0
-    for relation in relations:
-        if not relation.is_equation:
-            rules += 1
-            obstacles += _without_room(relation, size, box, moved)
-    return obstacles, rules
+    return movement(size.problem, relations, still)
+
+
+def _judge(size: AffineSize, relations: Sequence[Relation], box: Box) -> tuple[list[Obstacle], int]:
+    moved = moved_over(size, relations)
+    obstacles = [*_beyond_reach(size.problem, moved)]
+    inequalities = [relation for relation in relations if not relation.is_equation]
+    for relation in inequalities:
+        obstacles += _without_room(relation, size, box, moved)
+    return obstacles, len(inequalities)
 
 
 def _beyond_reach(problem: Problem, moved: Movement) -> Iterator[Obstacle]:
@@ -131,13 +162,15 @@ def _beyond_reach(problem: Problem, moved: Movement) -> Iterator[Obstacle]:
         if needed > reach:
             says = f"{name} may have to move by {_text(problem.ruler, needed)} to lie on the ruler"
             because = f"it may move by {_text(problem.ruler, reach)} at most"
-            yield Obstacle(says, because, f"dimensions.{name}", reach, needed, None)
+            yield Obstacle(says, because, f"dimensions.{name}", reach, needed)
 
 
 def _without_room(relation: Relation, size: AffineSize, box: Box, moved: Movement) -> Iterator[Obstacle]:
     room, corner = least_over(form_over(size, relation.form), box)
-    needed = moved.of_form(relation.form)
-    if room - needed < (PI_ROOM if relation.form.pi else 0):
+    needed, below = moved.of_form(relation.form), moved.first_below(relation.form)
+    if relation.form.pi:
+        needed += PI_ROOM
+    if room < 0 or (room < needed if below is None else room - needed <= below):
         yield Obstacle(relation.says, relation.because, relation.path, room, needed, corner)
 
 

@@ -1,53 +1,52 @@
 """How far a size may have to move to lie on the ruler: a bound for each dimension, whatever the size.
 
-All sizes on the ruler that keep the exact joins are x = R (offset + B t) for whole t (see `grading.solve.lattice`).
-A size before the ruler has a real t. Rounding t to whole numbers moves it by at most 1/2 in each place; for each join with
-pi one place is kept back and rounded last, so that the join is off by at most half of what one step there does. So a
-size on the ruler is always found within the bounds given here, and the search for the least change finds one.
+All sizes on the ruler that keep the exact equations are x = R (offset + B t) + L y for whole t and any y, the loose
+dimensions (see `grading.solve.lattice`; B is that of `grading.ranges.whole`). A size before the ruler has a real t,
+one only. Rounding t and y in a fixed order (see `movement`) gives a size on the ruler that is off in each place by at
+most the error given here; so one within these bounds always exists. It is not the one that is printed, which changes
+least of all that keep every rule: that there is one at all is what is shown.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import gcd, lcm
 
 from grading.exact import PI40
 from grading.form import CONSTANT, Form
 from grading.model import Problem, Relation
+from grading.ranges.joins import keep_back
+from grading.ranges.places import NotOnRuler, moves, off
 from grading.ranges.whole import Solutions, single_out, solve_whole
 from grading.solve.compiled import column_order
 from grading.solve.judge import REACHED
-from grading.solve.lattice import Lattice, OffRuler, lattice_of
+from grading.solve.lattice import Lattice, OffRuler, lattice_of, measure_label
 from grading.solve.row import Row, fraction, row_of
 
 LOOSE_PART = Fraction(1, 2)
 """Parts of a step by which a dimension that no measure decides may be rounded."""
 
 
-class NotOnRuler(Exception):
-    """A reason why no bound can be given: the measures or joins that stand in the way."""
-
-    def __init__(self, reason: str) -> None:
-        self.reason = reason
-        super().__init__(reason)
-
-
 @dataclass(frozen=True)
 class Movement:
     """What rounding may do: each dimension as a row over the places of t (mm), and the greatest error of each place.
 
-    Loose dimensions (which no measure decides) are places of their own. `held` are those dimensions each of which is
-    rounded by a place of its own in view of all that is rounded before: the greatest error of each, in mm.
+    Loose dimensions (which no measure decides) are places of their own, after the `whole` ones. `held` are those
+    dimensions each of which is rounded by a place of its own in view of all that is rounded before: the greatest error
+    of each, in mm. `constants` are the dimensions where all places are zero.
     """
 
     rows: Mapping[str, Mapping[int, Fraction]]
+    constants: Mapping[str, Fraction]
     errors: tuple[Fraction, ...]
     held: Mapping[str, Fraction]
+    whole: int
 
     def of_form(self, form: Form) -> Fraction:
         """How far a form without roots may move, in mm."""
-        by_places = _off(_moves(form, self.rows), self.errors)
+        by_places = off(moves(form, self.rows), self.errors)
         by_dimensions = Fraction(0)
         for terms, factor in ((form.plain, Fraction(1)), (form.pi, PI40)):
             for name, coefficient in terms.items():
@@ -57,8 +56,31 @@ class Movement:
 
     def of_dimension(self, name: str) -> Fraction:
         """How far a dimension may move, in mm."""
-        by_places = _off(self.rows[name], self.errors)
+        by_places = off(self.rows[name], self.errors)
         return min(by_places, self.held.get(name, by_places))
+
+    def first_below(self, form: Form) -> Fraction | None:
+        """The greatest value below zero (mm) that a form takes on the ruler; None where its values are not apart.
+
+        Over whole t a rational form takes the values constant + multiples of what divides all of its coefficients.
+        """
+        over = moves(form, self.rows)
+        if not form.is_rational or any(place >= self.whole for place in over):
+            return None
+        constant = sum(
+            (value * (self.constants[name] if name else 1) for name, value in form.plain.items()), Fraction(0)
+        )
+        if not over:
+            return constant if constant < 0 else None
+        apart = _divisor(over.values())
+        return constant % apart - apart
+
+
+def _divisor(values: Iterable[Fraction]) -> Fraction:
+    """The greatest rational of which all of these are multiples."""
+    listed = list(values)
+    scale = lcm(*(value.denominator for value in listed))
+    return Fraction(gcd(*(int(value * scale) for value in listed)), scale)
 
 
 def movement(problem: Problem, relations: Sequence[Relation], still: Mapping[str, Fraction]) -> Movement:
@@ -66,34 +88,51 @@ def movement(problem: Problem, relations: Sequence[Relation], still: Mapping[str
 
     `relations` are the problem's, with those of the stock chosen; `still` gives the dimensions that have one value at
     every size asked for, in mm. Raises NotOnRuler.
+
+    The order of rounding, on which the bounds rest: loose dimensions to whole steps; then the places of held
+    dimensions, each in view of those before it; then all others, each by itself, but for the places kept back; and
+    these last, each in view of all others of its join.
     """
     lattice = _lattice(problem, relations)
     free, solutions = _whole_unknowns(lattice, frozenset(still))
     near = [name for name in problem.dimensions if name not in still and problem.reach[name] <= problem.ruler.step]
     solutions, own = _singled_out(lattice, free, solutions, [*still, *near])
     rows = {name: _over_places(row, lattice, free, solutions) for name, row in lattice.rows.items()}
+    constants = {name: _constant(row, free, solutions) for name, row in lattice.rows.items()}
     whole = len(solutions.basis)
     errors = [Fraction(1, 2)] * whole + [LOOSE_PART * problem.ruler.step] * len(lattice.loose)
-    still_places: dict[int, Fraction] = {}
-    for name, value in still.items():
-        rest = value - _constant(lattice.rows[name], free, solutions)
-        rest -= sum(
-            (factor * still_places.get(place, Fraction(0)) for place, factor in rows[name].items()), Fraction(0)
-        )
-        unknown = [place for place in rows[name] if place not in still_places]
-        if len(unknown) == 1 and unknown[0] < whole:
-            at = rest / rows[name][unknown[0]]
-            if at.denominator == 1:
-                errors[unknown[0]], still_places[unknown[0]] = Fraction(0), at
+    for place in _places_at_rest(still, rows, constants, whole):
+        errors[place] = Fraction(0)
     held: dict[str, Fraction] = {}
     for name in near:
         if name in own:
             place, factor = own[name], abs(rows[name][own[name]])
-            rest = _off({p: v for p, v in rows[name].items() if p != place}, errors)
+            rest = off({p: v for p, v in rows[name].items() if p != place}, errors)
             errors[place], held[name] = rest / factor + Fraction(1, 2), factor / 2
-    reserved = frozenset(own.values())
-    _keep_back(reserved, [relation for relation in relations if relation.tolerance is not None], rows, errors)
-    return Movement(rows, tuple(errors), held)
+    # Loose places are rounded first and are in view of held ones, so they cannot be kept back.
+    reserved = frozenset({*own.values(), *range(whole, len(errors))})
+    keep_back(reserved, [relation for relation in relations if relation.tolerance is not None], rows, errors)
+    return Movement(rows, constants, tuple(errors), held, whole)
+
+
+def _places_at_rest(
+    still: Mapping[str, Fraction],
+    rows: Mapping[str, Mapping[int, Fraction]],
+    constants: Mapping[str, Fraction],
+    whole: int,
+) -> Iterator[int]:
+    """Places of t that are one whole number at every size, as dimensions that stay show: rounding leaves them."""
+    known: dict[int, Fraction] = {}
+    for name, value in still.items():
+        unknown = [place for place in rows[name] if place not in known]
+        if len(unknown) != 1 or unknown[0] >= whole:
+            continue
+        rest = value - constants[name]
+        rest -= sum((factor * known[place] for place, factor in rows[name].items() if place in known), Fraction(0))
+        at = rest / rows[name][unknown[0]]
+        if at.denominator == 1:
+            known[unknown[0]] = at
+            yield unknown[0]
 
 
 def _singled_out(
@@ -126,7 +165,7 @@ def _lattice(problem: Problem, relations: Sequence[Relation]) -> Lattice:
     equations: dict[str, Row] = {}
     for relation in relations:
         if relation.form.roots:
-            raise NotOnRuler(f"{relation.says}: a slanted length is joined to another one")
+            raise NotOnRuler(f"{relation.says}: nothing is shown of slanted lengths", relation.because, relation.path)
         if relation.is_equation and relation.tolerance is None and relation.origin not in REACHED:
             equations[relation.id] = row_of(relation.form.plain)
             if relation.form.pi:
@@ -135,7 +174,15 @@ def _lattice(problem: Problem, relations: Sequence[Relation]) -> Lattice:
     try:
         return lattice_of(problem.dimensions, order, equations, problem.measures, problem.ruler.step)
     except OffRuler as error:
-        raise NotOnRuler(f"these cannot lie on the ruler together: {', '.join(error.labels)}") from None
+        raise NotOnRuler(f"these cannot lie on the ruler together: {_named(problem, relations, error)}") from None
+
+
+def _named(problem: Problem, relations: Sequence[Relation], error: OffRuler) -> str:
+    """Measures and relations in a maker's words, at most six."""
+    words = {relation.id: relation.says for relation in relations}
+    words |= {measure_label(place): measure.about for place, measure in enumerate(problem.measures)}
+    listed = list(dict.fromkeys(words.get(label.removesuffix(":pi"), label) for label in error.labels))
+    return ", ".join(listed[:6]) + (f" and {len(listed) - 6} more" if len(listed) > 6 else "")
 
 
 def _whole_unknowns(lattice: Lattice, still: frozenset[str]) -> tuple[list[str], Solutions]:
@@ -171,122 +218,3 @@ def _over_places(row: Row, lattice: Lattice, free: list[str], solutions: Solutio
             if part:
                 places[place] = places.get(place, Fraction(0)) + value * part
     return {place: value for place, value in places.items() if value}
-
-
-def _keep_back(
-    reserved: frozenset[int],
-    relations: Sequence[Relation],
-    rows: Mapping[str, Mapping[int, Fraction]],
-    errors: list[Fraction],
-) -> None:
-    """See that rounding keeps each join with a tolerance, where need be by a place that is rounded in view of it.
-
-    A place is kept back for a join if no other join that is still to be seen to has it: the joins are then rounded in
-    the reverse order, each when all of its other places are whole.
-    """
-    joins = _different_joins(relations, rows)
-    independent, shares = _independent(joins)
-    tight = [join for join in independent if _off(join.moves, errors) > join.tolerance]
-    order: list[tuple[_Join, int]] = []
-    while tight:
-        found = min(
-            _private_places(tight, errors, reserved), key=lambda pair: _spread(pair, rows, errors), default=None
-        )
-        if found is None:
-            raise NotOnRuler(f"{tight[0].says}: rounding may leave it off by more than its tolerance")
-        order.append(found)
-        tight.remove(found[0])
-    off = {}
-    for join, place in reversed(order):
-        rest = _off({p: v for p, v in join.moves.items() if p != place}, errors)
-        errors[place] = rest / abs(join.moves[place]) + Fraction(1, 2)
-        off[id(join)] = abs(join.moves[place]) / 2
-    for join in independent:
-        off.setdefault(id(join), _off(join.moves, errors))
-    for join, parts in zip(joins, shares, strict=True):
-        least = min(sum((abs(share) * off[id(other)] for other, share in parts), Fraction(0)), _off(join.moves, errors))
-        if least > join.tolerance:
-            raise NotOnRuler(f"{join.says}: rounding may leave it off by more than its tolerance")
-
-
-@dataclass(frozen=True)
-class _Join:
-    says: str
-    moves: Mapping[int, Fraction]
-    tolerance: Fraction
-
-
-def _different_joins(relations: Sequence[Relation], rows: Mapping[str, Mapping[int, Fraction]]) -> list[_Join]:
-    joins: dict[tuple[tuple[int, Fraction], ...], _Join] = {}
-    for relation in relations:
-        moves = _moves(relation.form, rows)
-        first = next(iter(sorted(moves)), None)
-        sign = -1 if first is not None and moves[first] < 0 else 1
-        key = tuple(sorted((place, value * sign) for place, value in moves.items()))
-        tolerance = relation.tolerance or Fraction(0)
-        if key not in joins or joins[key].tolerance > tolerance:
-            joins[key] = _Join(relation.says, moves, tolerance)
-    return list(joins.values())
-
-
-def _independent(joins: Sequence[_Join]) -> tuple[list[_Join], list[list[tuple[_Join, Fraction]]]]:
-    """Joins none of which follows from the others, and each join as a sum of multiples of these."""
-    independent: list[_Join] = []
-    reduced: list[tuple[int, dict[int, Fraction], dict[int, Fraction]]] = []
-    shares: list[list[tuple[_Join, Fraction]]] = []
-    for join in joins:
-        rest, used = dict(join.moves), dict[int, Fraction]()
-        for pivot, row, parts in reduced:
-            factor = rest.get(pivot, Fraction(0))
-            if factor:
-                rest = _less(rest, row, factor)
-                used = _less(used, parts, -factor)
-        if rest:
-            pivot = next(iter(rest))
-            scale = 1 / rest[pivot]
-            own = len(independent)
-            parts = {key: -value * scale for key, value in used.items()} | {own: scale}
-            reduced.append((pivot, {key: value * scale for key, value in rest.items()}, parts))
-            independent.append(join)
-            used = {own: Fraction(1)}
-        shares.append([(independent[key], value) for key, value in used.items()])
-    return independent, shares
-
-
-def _less(row: Mapping[int, Fraction], other: Mapping[int, Fraction], factor: Fraction) -> dict[int, Fraction]:
-    total = {key: row.get(key, Fraction(0)) - factor * other.get(key, Fraction(0)) for key in {**row, **other}}
-    return {key: value for key, value in total.items() if value}
-
-
-def _off(moves: Mapping[int, Fraction], errors: Sequence[Fraction]) -> Fraction:
-    return sum((abs(value) * errors[place] for place, value in moves.items()), Fraction(0))
-
-
-def _spread(
-    pair: tuple[_Join, int], rows: Mapping[str, Mapping[int, Fraction]], errors: Sequence[Fraction]
-) -> tuple[Fraction, int]:
-    """How far keeping this place back may move a dimension."""
-    join, place = pair
-    rest = _off({p: v for p, v in join.moves.items() if p != place}, errors) / abs(join.moves[place])
-    return rest * max(abs(row[place]) for row in rows.values() if place in row), place
-
-
-def _private_places(
-    joins: Sequence[_Join], errors: Sequence[Fraction], reserved: frozenset[int]
-) -> Iterator[tuple[_Join, int]]:
-    """A join and a place of it, not reserved, that no other of these has and one step of which is within tolerance."""
-    for join in joins:
-        others = {place for other in joins if other is not join for place in other.moves}
-        for place, value in join.moves.items():
-            if errors[place] and place not in others | reserved and abs(value) / 2 <= join.tolerance:
-                yield join, place
-
-
-def _moves(form: Form, rows: Mapping[str, Mapping[int, Fraction]]) -> dict[int, Fraction]:
-    moves: dict[int, Fraction] = {}
-    for terms, factor in ((form.plain, Fraction(1)), (form.pi, PI40)):
-        for name, coefficient in terms.items():
-            if name != CONSTANT:
-                for place, value in rows[name].items():
-                    moves[place] = moves.get(place, Fraction(0)) + coefficient * factor * value
-    return {place: value for place, value in moves.items() if value}

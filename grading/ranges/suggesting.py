@@ -1,4 +1,4 @@
-"""What an order form can offer: the box asked for, the largest one that is proven around the base, or a list of sizes."""
+"""What an order form can offer: the box asked for, the largest proven one around the base, or a list of sizes."""
 
 from __future__ import annotations
 

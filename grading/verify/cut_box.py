@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from grading.verify.forms import Form
+from grading.verify.forms import Form, constant
 from grading.verify.outlines import Segment
 from grading.verify.pieces import Layer, Piece
 
@@ -84,8 +84,8 @@ def greatest_allowance(piece: Piece) -> Form:
     return max((piece.treatments[edge].allowance for edge in piece.outline.edges), key=base.near)
 
 
-def first_cut(piece: Piece, layer: Layer) -> CutBox:
-    """Return the box of the layer's first cut; of a template piece a bound that lies above it.
+def trimmed_box(piece: Piece, layer: Layer) -> CutBox:
+    """Return the box that the layer is trimmed to, or cut to at once; of a template piece a bound above it.
 
     The bound is the stitched box with the greatest allowance all round, as in the relation `cloth`.
     """
@@ -93,19 +93,24 @@ def first_cut(piece: Piece, layer: Layer) -> CutBox:
     if layer.inset is not None:
         inset = layer.inset.times(TWICE)
         return CutBox(box.width - inset, box.height - inset)
-    room = layer.oversize.times(TWICE)
     if piece.is_template:
-        room = room + greatest_allowance(piece).times(TWICE)
+        room = greatest_allowance(piece).times(TWICE)
         return CutBox(box.width + room, box.height + room)
-    cut = measured_cut_box(piece)
-    return CutBox(cut.width + room, cut.height + room)
+    return measured_cut_box(piece)
 
 
-def width_on_cloth(piece: Piece, layer: Layer) -> Form:
-    """Return how much of the cloth's width the first cut takes: half of it on the fold."""
-    cut = first_cut(piece, layer)
-    across = cut.height if piece.turned else cut.width
-    return across.times(HALF) if piece.on_fold else across
+def width_on_cloth(piece: Piece, layer: Layer, step: Fraction) -> Form:
+    """Return how much of the cloth's width the first cut takes: half of it on the fold.
+
+    What the layer loses by quilting or fusing is added, and a step of the ruler, to which the whole is raised.
+    """
+    box = trimmed_box(piece, layer)
+    part = HALF if piece.on_fold else Fraction(1)
+    across = (box.height if piece.turned else box.width).times(part)
+    share = layer.shrinks[0]
+    if share:
+        across = across.times(1 / (1 - share)) + constant(step)
+    return across + layer.oversize.times(TWICE * part)
 
 
 def half_on_fold(piece: Piece) -> Form:

@@ -68,8 +68,9 @@ def letter_of(index: int) -> str:
 def cut_list(pattern: Pattern, point: Point, boxes: Mapping[str, Spot]) -> list[Row]:
     """Return the rows in document order; `boxes` are the true cut boxes of template pieces."""
     rows = []
+    steps = _first_steps(pattern)
     for index, piece in enumerate(pattern.pieces.values()):
-        step = _first_step(pattern, piece)
+        step = min((steps[use] for use in piece.uses if use in steps), default=None)
         rows += [
             _row(pattern, point, piece, layer, letter_of(index), step, boxes.get(piece.name)) for layer in piece.layers
         ]
@@ -84,13 +85,14 @@ def _row(
 ) -> Row:
     finished = _turned(piece, point.enclosure(piece.outline.box.width), point.enclosure(piece.outline.box.height))
     cut = _cut_size(pattern, point, piece, box)
-    trim = None
-    if layer.inset is not None:
-        size = _enlarged(finished, point, layer.inset, -2)
-    elif layer.oversize.is_zero:
-        size = cut
-    else:
-        size, trim = _enlarged(cut, point, layer.oversize, 2), cut
+    trimmed = cut if layer.inset is None else _enlarged(finished, point, layer.inset, -2)
+    parts = (2, 1) if piece.on_fold else (1, 1)
+    before = [
+        _before_shrinking(side, share, count, pattern.ruler.step)
+        for side, share, count in zip(trimmed, layer.shrinks, parts, strict=True)
+    ]
+    size = _enlarged((before[0], before[1]), point, layer.oversize, 2)
+    trim = trimmed if layer.is_trimmed else None
     usable = pattern.head.materials[layer.material].usable_width
     mirrored = sum(piece.uses.values())
     return Row(
@@ -133,6 +135,15 @@ def _enlarged(size: Size, point: Point, by: Form, times: int) -> Size:
     low, high = point.enclosure(by.times(Fraction(times)))
     across, along = size
     return (across[0] + low, across[1] + high), (along[0] + low, along[1] + high)
+
+
+def _before_shrinking(side: Enclosure, share: Fraction, parts: int, step: Fraction) -> Enclosure:
+    """Return what a side is cut to before it is taken in; each of its equal parts is put on the ruler from above."""
+    if not share:
+        return side
+    low, high = (end / parts / (1 - share) for end in side)
+    part = raise_to(low, step) if low == high else _raised(high, step)
+    return part * parts, part * parts
 
 
 def _strips(pattern: Pattern, point: Point, length: Enclosure, usable: Fraction | None, title: str) -> Strips | None:
@@ -180,17 +191,22 @@ def _binding_row(pattern: Pattern, point: Point, finding: Finding, letter: str) 
     )
 
 
-def _first_step(pattern: Pattern, piece: Piece) -> int | None:
-    return next((index for index, step in enumerate(pattern.steps, 1) if _is_about(pattern, step, piece)), None)
+def _first_steps(pattern: Pattern) -> dict[str, int]:
+    """The number of the first step that is about each use, from 1."""
+    first: dict[str, int] = {}
+    for number, step in enumerate(pattern.steps, 1):
+        for use in _named_by(pattern, step):
+            first.setdefault(use, number)
+    return first
 
 
-def _is_about(pattern: Pattern, step: Step, piece: Piece) -> bool:
+def _named_by(pattern: Pattern, step: Step) -> set[str]:
     named = {*step.uses, *(use for use, _ in step.finishes)}
     for title in step.makes:
         named |= _uses_of(pattern.seams[title])
     for title in step.lays:
         named |= {pattern.coverings[title].piece.name, pattern.coverings[title].over.name}
-    return not named.isdisjoint(piece.uses)
+    return named
 
 
 def _uses_of(seam: Seam) -> set[str]:

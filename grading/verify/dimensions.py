@@ -19,6 +19,11 @@ DIRECTIONS = ("any", "two-way", "one-way")
 LARGEST_BASE = Fraction(20000)
 
 
+# A layer that is taken in by more than half is a slip of the pen; a bound of the format.
+MOST_SHRINKING = Fraction(1, 2)
+Shrinks = tuple[Fraction, Fraction]
+
+
 @dataclass(frozen=True)
 class Dimension:
     """A named length of the pattern, in mm."""
@@ -102,16 +107,20 @@ def read_stock(value: object, unit: Fraction) -> dict[str, tuple[Fraction, ...]]
 
 @dataclass(frozen=True)
 class Material:
-    """The cloth of a role: its usable width and its thickness in mm, where the document says them."""
+    """The cloth of a role: its usable width and its thickness in mm, where the document says them.
+
+    `shrinks` is the part of one that its layers are taken in across and along the grain by quilting or fusing.
+    """
 
     usable_width: Fraction | None
     thickness: Fraction | None
+    shrinks: Shrinks
 
 
 def read_materials(value: object, unit: Fraction) -> dict[str, Material]:
     """Return the roles in document order."""
     found = {}
-    known = ("kind", "usable_width", "direction", "repeat", "shrinkage", "thickness")
+    known = ("kind", "usable_width", "direction", "repeat", "shrinkage", "thickness", "shrinks")
     for title, entry, path in named(value, "materials"):
         given = fields(entry, path, (), known)
         choice(given.get("kind"), joined(path, "kind"), CLOTH_KINDS, "cloth")
@@ -122,8 +131,22 @@ def read_materials(value: object, unit: Fraction) -> dict[str, Material]:
             read_length(given[key], unit, joined(path, key)) if key in given else None
             for key in ("usable_width", "thickness")
         )
-        found[title] = Material(width, thickness)
+        found[title] = Material(width, thickness, read_shrinks(given.get("shrinks"), joined(path, "shrinks")))
     return found
+
+
+def read_shrinks(value: object, path: str) -> Shrinks:
+    """Return what quilting or fusing takes in across and along the grain, as parts of one."""
+    given = {} if value is None else fields(value, path, (), ("across", "along"))
+    across, along = (_share(given.get(way, "0 %"), joined(path, way)) for way in ("across", "along"))
+    return across, along
+
+
+def _share(value: object, path: str) -> Fraction:
+    share = percentage_or_none(value)
+    if share is None or not 0 <= share <= MOST_SHRINKING:
+        refuse("is not a percentage from 0 % to 50 %", path)
+    return share
 
 
 def _lengths_of(value: object, unit: Fraction, path: str) -> None:

@@ -11,7 +11,7 @@ from grading.verify.coverings import SIDES
 from grading.verify.cut_lines import Cut, cut_line, true_box
 from grading.verify.cut_list import Row, Size, cut_list, letter_of, raised_length
 from grading.verify.enclosures import Enclosure
-from grading.verify.findings import Finding
+from grading.verify.findings import Finding, Range
 from grading.verify.forms import Form
 from grading.verify.leaves import Near, OneOf, filled, length_leaf
 from grading.verify.measure_texts import measure
@@ -136,7 +136,12 @@ class Expected:
             "length": length,
             "stock": None if bought is None else self.pattern.ruler.printed(bought),
             "says": finding.says,
+            **({} if finding.adjusts is None else {"adjusts": self.worn(finding.adjusts)}),
         }
+
+    def worn(self, adjusts: Range) -> dict[str, Any]:
+        """Return the range of lengths that a strap is worn at."""
+        return {"least": self.length(adjusts.least), "most": self.length(adjusts.most)}
 
     def bought(self, finding: Finding) -> Fraction | None:
         """Return the length in which a zip is bought: the least in stock that is not too short."""

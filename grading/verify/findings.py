@@ -21,6 +21,16 @@ CUTS = ("bias", "straight", "bought")
 
 
 @dataclass(frozen=True, eq=False)
+class Range:
+    """How long a strap is worn; a doubled one runs back on itself through a slider."""
+
+    least: Form
+    most: Form
+    takes: Form
+    doubled: bool
+
+
+@dataclass(frozen=True, eq=False)
 class Finding:
     """One kind of finding; `length` is as written, `cut` what is cut or bought, `raised` puts it on the ruler."""
 
@@ -38,6 +48,7 @@ class Finding:
     cut_on: str = "bought"
     material: str | None = None
     zip_outline: Outline | None = None
+    adjusts: Range | None = None
 
     @property
     def is_cut_from_cloth(self) -> bool:
@@ -57,6 +68,19 @@ def finding_relations(
         yield Relation(f"finding:{finding.name}:longest", longest, finding.length, NOT_BELOW, EXACT, says)
     says = f"{finding.name}: has a length"
     yield Relation(f"finding:{finding.name}:length", finding.length, constant(step), NOT_BELOW, EXACT, says)
+    if finding.adjusts is not None:
+        yield from _range_relations(f"finding:{finding.name}:adjusts", finding.name, finding.length, finding.adjusts)
+
+
+def _range_relations(title: str, name: str, length: Form, worn: Range) -> Iterator[Relation]:
+    says = f"{name}: the strap reaches its longest, with what its hardware takes"
+    yield Relation(title, length, worn.most + worn.takes, NOT_BELOW, EXACT, says)
+    says = f"{name}: the longest is not shorter than the shortest"
+    yield Relation(f"{title}:least", worn.most, worn.least, NOT_BELOW, EXACT, says)
+    if worn.doubled:
+        room = worn.least.times(Fraction(2)) + worn.takes
+        says = f"{name}: the strap is not too long to be worn at its shortest, doubled"
+        yield Relation(f"{title}:doubled", room, length, NOT_BELOW, EXACT, says)
 
 
 class FindingReader:
@@ -147,12 +171,22 @@ class FindingReader:
 
     def webbing(self, plain: Finding, value: object, path: str) -> Finding:
         """Return webbing."""
-        given = fields(value, path, ("width", "length"), ("stock", "ends"))
+        given = fields(value, path, ("width", "length"), ("stock", "ends", "adjusts"))
         width, length = self.length(given, "width", path), self.length(given, "length", path)
         stock = self.stock_name(given, path)
         if stock is not None:
             self.sized_from(width, stock, joined(path, "width"))
-        return replace(plain, width=width, length=length, cut=length + self.ends(given, path), stock=stock)
+        adjusts = self.range(given["adjusts"], joined(path, "adjusts")) if "adjusts" in given else None
+        cut = length + self.ends(given, path)
+        return replace(plain, width=width, length=length, cut=cut, stock=stock, adjusts=adjusts)
+
+    def range(self, value: object, path: str) -> Range:
+        """Return the lengths that a strap is worn at, as written."""
+        given = fields(value, path, ("least", "most"), ("takes", "doubled"))
+        least, most, takes = (
+            self.expressions.plain(given.get(key, 0), joined(path, key)) for key in ("least", "most", "takes")
+        )
+        return Range(least, most, takes, truth(given.get("doubled"), joined(path, "doubled")))
 
     def elastic(self, plain: Finding, value: object, path: str) -> Finding:
         """Return elastic, which is cut shorter by how far it stretches."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from grading.verify.dimensions import Material, Shrinks, read_shrinks
 from grading.verify.expressions import Expressions
 from grading.verify.forms import ZERO, Form, diagonal
 from grading.verify.outlines import Outline, OutlineReader, Place, sign_of
@@ -54,13 +55,22 @@ class Line:
 
 @dataclass(frozen=True)
 class Layer:
-    """One cloth of a piece; `oversize` is cut and trimmed away later, `inset` stays clear of the stitching."""
+    """One cloth of a piece; `oversize` is cut and trimmed away later, `inset` stays clear of the stitching.
+
+    `shrinks` is what quilting or fusing takes in, across and along the grain, as parts of one.
+    """
 
     name: str
     material: str
     count: int
     oversize: Form
     inset: Form | None
+    shrinks: Shrinks
+
+    @property
+    def is_trimmed(self) -> bool:
+        """Whether it is cut rough and trimmed later."""
+        return not self.oversize.is_zero or any(self.shrinks)
 
 
 @dataclass(frozen=True)
@@ -97,7 +107,7 @@ class PieceReader:
         self.outlines = outlines
         self.allowance = allowance
 
-    def piece(self, title: str, value: object, path: str, materials: Collection[str]) -> Piece:
+    def piece(self, title: str, value: object, path: str, materials: Mapping[str, Material]) -> Piece:
         """Return one piece."""
         optional = ("uses", "edges", "grain", "up", "on_fold", "strip", "notches", "lines")
         given = fields(value, path, ("outline", "layers"), optional)
@@ -114,7 +124,7 @@ class PieceReader:
             truth(given.get("strip"), joined(path, "strip")),
             self.notches(given.get("notches"), outline, joined(path, "notches")),
             self.lines(given.get("lines"), joined(path, "lines")),
-            self.layers(given["layers"], joined(path, "layers"), materials),
+            self.layers(given["layers"], joined(path, "layers"), materials, given.get("grain") == "bias"),
         )
 
     def treatments(self, value: object, outline: Outline, path: str) -> dict[str, Treatment]:
@@ -167,12 +177,12 @@ class PieceReader:
         reach = along if across.is_zero else across
         return -reach if sign_of(self.outlines.base.rational(reach)) < 0 else reach
 
-    def layers(self, value: object, path: str, materials: Collection[str]) -> tuple[Layer, ...]:
+    def layers(self, value: object, path: str, materials: Mapping[str, Material], on_bias: bool) -> tuple[Layer, ...]:
         """Return the layers in order."""
         found: dict[str, Layer] = {}
         for index, entry in enumerate(items(value, path)):
             where = joined(path, index)
-            given = fields(entry, where, ("material",), ("name", "count", "face", "oversize", "inset"))
+            given = fields(entry, where, ("material",), ("name", "count", "face", "oversize", "inset", "shrinks"))
             material = name(given["material"], joined(where, "material"))
             if material not in materials:
                 refuse("names no material", joined(where, "material"))
@@ -185,7 +195,12 @@ class PieceReader:
                 for key in ("oversize", "inset")
             )
             count = self.expressions.whole(given.get("count", 1), joined(where, "count"))
-            found[title] = Layer(title, material, count, oversize or ZERO, inset)
+            shrinks = materials[material].shrinks
+            if "shrinks" in given:
+                shrinks = read_shrinks(given["shrinks"], joined(where, "shrinks"))
+            if on_bias:
+                shrinks = max(shrinks), max(shrinks)
+            found[title] = Layer(title, material, count, oversize or ZERO, inset, shrinks)
         return tuple(found.values())
 
 

@@ -96,5 +96,5 @@ def _cloth_relations(pattern: Pattern) -> Iterator[Relation]:
             if usable is None or piece.strip:
                 continue
             says = f"the {piece.name} in {layer.name} is not wider than the cloth"
-            width = width_on_cloth(piece, layer)
+            width = width_on_cloth(piece, layer, pattern.ruler.step)
             yield Relation(f"cloth:{piece.name}:{layer.name}", constant(usable), width, NOT_BELOW, EXACT, says)

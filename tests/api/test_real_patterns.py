@@ -215,6 +215,14 @@ def test_several_faults_come_at_once(client: Client, tote: Document) -> None:
     assert any(path.startswith("seams.") for path in paths)
 
 
+def test_a_sound_draft_may_have_remarks(client: Client, tote: Document) -> None:
+    assert client.post("/checks", json={"document": tote}).json()["remarks"] == []
+    tote["stock"] = {**tote.get("stock", {}), "spare_parts": ["10 mm"]}
+    answer = client.post("/checks", json={"document": tote}).json()
+    assert (answer["sound"], answer["faults"]) == (True, [])
+    assert [(remark["path"], bool(remark["remedy"])) for remark in answer["remarks"]] == [("stock.spare_parts", True)]
+
+
 def test_measured_pieces_are_judged_seam_by_seam(client: Client, tote: Document) -> None:
     seams = tote["seams"]
     assert seams

@@ -8,9 +8,16 @@ import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read when numpy is loaded: one core each side
 
-from tests.benchmarks import grade, mutations, ruler
+from tests.benchmarks import batch, grade, mutations, ruler, scale, solve
 
-BENCHMARKS = {"grade": grade.measure, "mutations": mutations.measure, "ruler": ruler.measure}
+BENCHMARKS = {
+    "batch": batch.measure,
+    "grade": grade.measure,
+    "mutations": mutations.measure,
+    "ruler": ruler.measure,
+    "scale": scale.measure,
+    "solve": solve.measure,
+}
 
 
 def main() -> None:

@@ -41,6 +41,24 @@ def test_a_sound_pattern_as_json(capsys: pytest.CaptureFixture[str]) -> None:
     assert content["counts"]["seams"] == len(pattern()["seams"])
 
 
+def remarked(tmp_path: Path) -> str:
+    """A file of the pattern with a stock list that nothing uses: sound, and worth a look."""
+    content = pattern()
+    content["stock"] = {**content.get("stock", {}), "spare_parts": ["10 mm"]}
+    path = tmp_path / "remarked.json"
+    path.write_text(json.dumps(content), encoding="utf-8")
+    return str(path)
+
+
+def test_what_is_worth_a_look_is_told_of_a_sound_pattern(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", remarked(tmp_path)]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].endswith("no faults.")
+    assert lines[lines.index("Worth a look:") + 1].startswith("  stock.spare_parts: ")
+    assert main(["check", "--json", remarked(tmp_path)]) == 0
+    assert [each["path"] for each in json.loads(capsys.readouterr().out)["remarks"]] == ["stock.spare_parts"]
+
+
 def test_an_unsound_pattern_is_refused_with_its_faults(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     broken = pattern()
     name = next(iter(broken["seams"]))

@@ -73,8 +73,12 @@ def _with_own_lining(document: Json) -> Json:
 def drop_in_bucket(foam: str = "5 mm") -> Json:
     """Drop-in: a lining of its own pieces, both mouths turned in and topstitched to each other."""
     document = _with_own_lining(bucket(foam))
+    hidden = {"finish": "raw"}  # between the bag and its lining
     for piece in ("wall", "lining_wall"):
-        document["pieces"][piece]["edges"] = {"top": {"fate": "hemmed once"}}
+        edges = {"top": {"fate": "hemmed once"}, "right": hidden, "bottom": hidden, "left": hidden}
+        document["pieces"][piece]["edges"] = edges
+    for piece in ("base", "lining_base"):
+        document["pieces"][piece]["edges"] = {"rim": hidden}
     document["seams"] |= {
         "lining_side": {"join": ["lining_wall.right"], "to": ["lining_wall.left"]},
         "mouth": {

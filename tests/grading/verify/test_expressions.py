@@ -127,3 +127,41 @@ def test_equal_roots_are_one_term() -> None:
     once = expressions.plain("sqrt((2*width)**2 + (2*depth)**2)", "x")
     twice = expressions.plain("2*sqrt(width**2 + depth**2)", "x")
     assert (once - twice).is_zero
+
+
+def padded(step: str = "1") -> Expressions:
+    thicknesses = {"thickness_foam": Fraction(16, 5), "thickness_main": Fraction(3, 5)}
+    return Expressions(Fraction(1), Fraction(step), frozenset({"width"}), {"pleats": 3}, thicknesses)
+
+
+@pytest.mark.parametrize(
+    ("text", "value", "changes"),
+    [
+        ("width - 2*thickness_foam", 294, [("-32/5", "-6")]),
+        ("width - pleats*thickness_foam + thickness_main", 291, []),
+        ("width + 0.4 + thickness_main", 302, [("2/5", "1"), ("3/5", "1")]),
+        ("sqrt(thickness_foam**2)", Fraction(16, 5), []),
+        ("thickness_main", 1, [("3/5", "1")]),
+        ("thickness_foam - thickness_foam", 0, []),
+    ],
+)
+def test_the_plain_sum_of_thicknesses_is_put_on_the_ruler(
+    text: str, value: Fraction, changes: list[tuple[str, str]]
+) -> None:
+    read = padded()
+    assert POINT.near(read.drawn(text, "x")) == value
+    assert set(read.altered) == {("x", Fraction(before), Fraction(after)) for before, after in changes}
+
+
+def test_thicknesses_stay_as_they_are_in_an_ease_and_beside_pi() -> None:
+    read = padded()
+    assert POINT.near(read.drawn("2*thickness_foam", "x", is_ease=True)) == Fraction(32, 5)
+    low, high = POINT.enclosure(read.drawn("2*pi*thickness_foam", "x"))
+    assert low < high and abs(float(low) - 6.4 * 3.141592653589793) < 1e-12
+    assert read.altered == {}
+    assert POINT.near(read.difference("width", "2*thickness_foam", "x")) == Fraction(1468, 5)
+
+
+def test_the_thickness_of_a_material_that_has_none_is_unknown() -> None:
+    with pytest.raises(UnreadableInput):
+        padded().plain("thickness_lining", "x")
