@@ -57,6 +57,8 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     patterns.PatternList,
     patterns.Revision,
     patterns.RevisionList,
+    patterns.StoredPattern,
+    patterns.StoredRevision,
     problems.Problem,
     problems.ProblemKind,
     verifications.GradeVerdict,

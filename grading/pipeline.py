@@ -30,13 +30,15 @@ from grading.document import Pattern, SizeRequest, pattern_schema, read_pattern,
 from grading.document.numbers import GREATEST_RULER, LEAST_RULER
 from grading.document.options import choice_faults, full_choices, representative_choices, resolve, with_choices
 from grading.document.requests import BASE
-from grading.errors import Conflict, DocumentFaults, Fault, RequestFaults, RulerOutOfReach, SizewrightError, Stopped
+from grading.errors import Conflict, DocumentFaults, Fault, RequestFaults, SizewrightError, Stopped
 from grading.exact import Ruler, print_length, read_length, read_ruler
 from grading.fit import fit, fits
 from grading.grade import Grade, cut_list_table, make_grade, write_grade
 from grading.model import Model, build_model
 from grading.model.steps import unknown_measures
 from grading.proof import prove, write_proof
+from grading.ranges import Box, Range, examine
+from grading.ranges.box import Others
 from grading.solve import Compiled, compile_relations
 
 BASE_SIZE = "base"
@@ -242,6 +244,17 @@ def solve_batch(
 def size_map(prepared: Prepared, kind: Kind) -> SizeMap:
     """The nearest sizes of one kind, before the ruler, one at a time and quickly. Raises RequestFaults."""
     return SizeMap(BatchSolver(prepared.model, prepared.compiled, kind))
+
+
+def size_range(
+    prepared: Prepared, choose: Mapping[str, tuple[str, str]], others: Others = "at base", stop: Stop | None = None
+) -> Range:
+    """Whether every size between these ends can be made, and what to offer if that is not proven.
+
+    Raises RequestFaults, Stopped.
+    """
+    box = Box.of(prepared.model.pattern, choose, others)
+    return examine(prepared.model, prepared.compiled, box, stop)
 
 
 def grade_sizes(document: Pattern, stop: Stop | None = None) -> GradedSizes:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser, _SubParsersAction
@@ -17,7 +17,7 @@ exit codes:
      or a claim does not hold
   2  a file cannot be read as what it should be, or the command is not written as it should be
 """
-OTHERS = {"in-proportion": "in proportion", "at-base": "at base"}
+OTHERS: dict[str, Literal["in proportion", "at base"]] = {"in-proportion": "in proportion", "at-base": "at base"}
 PATTERN_HELP = "the pattern document, a JSON file (- for the standard input)"
 
 
@@ -39,6 +39,7 @@ def parser() -> ArgumentParser:
     _chart(commands)
     _difference(commands)
     _map(commands)
+    _range(commands)
     _verify(commands)
     return top
 
@@ -138,6 +139,22 @@ def _map(commands: _SubParsersAction[ArgumentParser]) -> None:
     )
     command.add_argument("--ruler", metavar="STEP", help="the ruler's step, such as 1/8in (default the pattern's)")
     _json(command)
+
+
+def _range(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "range", "tell whether every size between given ends can be made")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    command.add_argument(
+        "--choose",
+        metavar="DIMENSION=LEAST..MOST",
+        action="append",
+        required=True,
+        type=_setting,
+        help="the ends of a dimension that a customer may set, such as width=300mm..420mm; may be given several times",
+    )
+    command.add_argument(
+        "--others", choices=sorted(OTHERS), default="at-base", help="the dimensions that are not set (default at-base)"
+    )
 
 
 def _verify(commands: _SubParsersAction[ArgumentParser]) -> None:

@@ -6,7 +6,7 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from api.command import batch, chart, check, difference, failures, grade, serve, solution_map, verify
+from api.command import batch, chart, check, difference, failures, grade, serve, size_range, solution_map, verify
 from api.command.arguments import parser
 from api.command.files import Unreadable
 from grading.errors import SizewrightError
@@ -23,6 +23,7 @@ COMMANDS: dict[str, Callable[[Namespace], int]] = {
     "chart": chart.run,
     "difference": difference.run,
     "map": solution_map.run,
+    "range": size_range.run,
     "verify": verify.run,
 }
 

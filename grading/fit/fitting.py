@@ -37,9 +37,7 @@ def fit(model: Model, compiled: Compiled, request: SizeRequest, stop: Stop | Non
 def _refuse_far_eases(model: Model) -> None:
     """Raise RulerOutOfReach where the ruler puts the ease of a seam further away than the seam's tolerance."""
     far = [
-        seam.relation
-        for seam in model.seams.values()
-        if abs((seam.ease - seam.written_ease).constant) > seam.tolerance
+        seam.relation for seam in model.seams.values() if abs((seam.ease - seam.written_ease).constant) > seam.tolerance
     ]
     if far:
         named = [RelationInConflict(each.id, each.says, each.because, each.path) for each in far]

@@ -8,9 +8,13 @@ from fractions import Fraction
 from itertools import product
 from typing import Literal
 
+from grading.document import Pattern
 from grading.document.requests import SizeRequest
-from grading.exact import print_length
+from grading.errors import Fault, RequestFaults
+from grading.exact import NotALength, print_length, read_length
 
+GREATEST_BOX = 8
+"""Dimensions that a box may have; its corners are two to this number."""
 Others = Literal["in proportion", "at base"]
 Corner = Mapping[str, Fraction]
 """A value in mm for each dimension that may be set."""
@@ -22,6 +26,31 @@ class Box:
 
     sides: Mapping[str, tuple[Fraction, Fraction]]
     others: Others
+
+    @classmethod
+    def of(cls, pattern: Pattern, choose: Mapping[str, tuple[str | float, str | float]], others: Others) -> Box:
+        """The box between lengths as they are written. Raises RequestFaults with all that is wrong with them."""
+        faults = (
+            []
+            if choose
+            else [Fault("choose", "no dimension is named", "name one with its least and its greatest value")]
+        )
+        if len(choose) > GREATEST_BOX:
+            faults.append(Fault("choose", f"{len(choose)} dimensions are too many", f"name at most {GREATEST_BOX}"))
+        sides = {}
+        for name, ends in choose.items():
+            try:
+                least, most = (read_length(end, pattern.unit) for end in ends)
+            except NotALength as error:
+                faults.append(Fault(f"choose.{name}", str(error), "write it as in 300mm..420mm"))
+                continue
+            sides[name] = (least, most)
+            if not 0 < least <= most:
+                ends_text = f"{print_length(least)} to {print_length(most)}"
+                faults.append(Fault(f"choose.{name}", f"{ends_text} is no range", "give the least first, above 0"))
+        if faults:
+            raise RequestFaults(faults)
+        return cls(sides, others)
 
     def corners(self) -> Iterator[dict[str, Fraction]]:
         """All corners: 2 to the number of dimensions."""

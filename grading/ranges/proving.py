@@ -22,8 +22,6 @@ from grading.solve.stock import stock_relation
 Stop = Callable[[], bool]
 MOST_BRANCHES = 4096
 """Combinations of stock that are looked at."""
-MOST_SIDES = 8
-"""Dimensions that a box may have; the corners are two to this number."""
 
 
 @dataclass(frozen=True)
@@ -62,8 +60,6 @@ def prove_box(model: Model, compiled: Compiled, box: Box, stop: Stop | None = No
       is proven; these are all looked at. Whether the equations of a branch contradict each other depends on the sizes
       asked for in the same way in each branch: so a branch does so at every size, or all do at some.
     """
-    if len(box.sides) > MOST_SIDES:
-        return _refused(f"a box of more than {MOST_SIDES} dimensions is not looked at")
     problem = pose(model, box.request(box.middle))
     if prod(len(choice.values) for choice in problem.stock) > MOST_BRANCHES:
         return _refused(f"more than {MOST_BRANCHES} combinations of stock are not looked at")
