@@ -42,7 +42,7 @@ from grading.ranges.box import Others
 from grading.solve import Compiled, compile_relations
 
 BASE_SIZE = "base"
-UNGRADABLE = frozenset({"document", "drawing", "contradiction", "undecided_dimension"})
+UNGRADABLE = frozenset({"document", "drawing", "contradiction", "impossible", "undecided_dimension"})
 """Kinds of fault with which no size of a draft can be made."""
 Stop = Callable[[], bool]
 

@@ -242,8 +242,8 @@ def is_rejected(document: Json, grade: Json) -> bool:
 
 
 def named_relations(claims: Sequence[verify.Claim]) -> frozenset[str]:
-    """The relations among failing claims."""
-    return frozenset(claim.about for claim in claims if claim.kind not in OTHER_KINDS)
+    """The relations among failing claims; that a value is on its stock list is what `stock:D` stands for."""
+    return frozenset(claim.about.removesuffix(":listed") for claim in claims if claim.kind not in OTHER_KINDS)
 
 
 def misses(document: Json, mutant: Mutant) -> frozenset[str]:

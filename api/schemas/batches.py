@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from typing import Annotated, Any, Self
 
 from pydantic import ConfigDict, Field, model_validator
@@ -31,6 +32,12 @@ ONE_OF_TWO: JsonDict = {
 def _described(schema: JsonDict) -> None:
     without_null(schema)
     schema.update(ONE_OF_TWO)
+    properties = schema["properties"]
+    if isinstance(properties, dict):
+        for name, extra in (("rows", ROWS), ("scales", SCALES)):
+            field = properties[name]
+            if isinstance(field, dict):
+                field.update(deepcopy(extra))
 
 
 class BatchRequest(Request):
@@ -52,12 +59,11 @@ class BatchRequest(Request):
         Field(
             description="Lengths for the columns, row by row; numbers are in the pattern's unit.",
             examples=[[[320, 410], ["12 1/2 in", "16 in"]]],
-            json_schema_extra=ROWS,
         ),
     ] = None
     scales: Annotated[
         list[Any] | None,
-        Field(description="A scale for each row.", examples=[["7/10", 1.25]], json_schema_extra=SCALES),
+        Field(description="A scale for each row.", examples=[["7/10", 1.25]]),
     ] = None
     others: Annotated[
         str | None,
