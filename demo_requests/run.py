@@ -77,8 +77,8 @@ def _all(client: Client, out: Path) -> Iterator[Shown]:
 
 
 def _stay(client: Client) -> None:
-    print(f"The API is at {client.address} - stop it with Ctrl-C.", flush=True)
     try:
+        print(f"The API is at {client.address} - stop it with Ctrl-C.", flush=True)
         threading.Event().wait()
     except KeyboardInterrupt:
         print("Stopped.")
