@@ -20,6 +20,7 @@ WORKER = (sys.executable, "-P", "-m", "api.jobs")
 PACKAGES = Path(__file__).parents[2]
 START_SECONDS = 60.0
 GRACE_SECONDS = 2.0
+LEAVING_SECONDS = 2.0
 # One thread each: the pool already has as many processes as may work at once, and threads cost memory.
 ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
 
@@ -76,6 +77,12 @@ class _Worker:
             raise WorkerFailed("The worker has no pipes.")
         header = await outgoing.readexactly(HEADER)
         return decode(await outgoing.readexactly(length(header)))
+
+    async def leave(self) -> None:
+        """Waits a little for a process that has closed its pipes, so that its own exit code is known; then ends it."""
+        with suppress(TimeoutError):
+            await asyncio.wait_for(self.process.wait(), LEAVING_SECONDS)
+        await self.end()
 
     async def end(self) -> None:
         if self.retirement is not None:
@@ -146,7 +153,7 @@ class WorkerPool:
             await worker.end()
             raise OutOfTime from error
         except (asyncio.IncompleteReadError, ConnectionError, UnreadableMessage) as error:
-            await worker.end()
+            await worker.leave()
             raise WorkerFailed(f"The worker ended with {worker.process.returncode} at {task}.") from error
         except BaseException:
             await worker.end()
