@@ -19,7 +19,19 @@ from pydantic.json_schema import models_json_schema
 from api import VERSION
 from api.resources.batches import LINES
 from api.resources.dependencies import DEPENDENCIES
-from api.schemas import batches, checks, comparisons, grades, health, maps, patterns, problems, verifications
+from api.schemas import (
+    batches,
+    checks,
+    comparisons,
+    grades,
+    health,
+    maps,
+    patterns,
+    problems,
+    ranges,
+    testing,
+    verifications,
+)
 from grading.document.schema import pattern_schema as document_schema
 
 if TYPE_CHECKING:
@@ -35,6 +47,7 @@ SAYS = (
 TAGS = {
     "Patterns": "Patterns and their revisions.",
     "Grades": "Sizes, cut lists and proofs.",
+    "Testing": "What testers tell of the sizes that they have sewn.",
     "Interface": "What programs need to know.",
     "Server": "The state of the server.",
 }
@@ -61,6 +74,11 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     patterns.StoredRevision,
     problems.Problem,
     problems.ProblemKind,
+    ranges.RangeRequest,
+    ranges.SizeRange,
+    testing.NewRecord,
+    testing.Record,
+    testing.RecordList,
     verifications.GradeVerdict,
     verifications.MeasuredVerdict,
     verifications.VerificationRequest,

@@ -27,6 +27,8 @@ from grading.compare import (
     explain as explain,
 )
 from grading.document import Pattern, SizeRequest, pattern_schema, read_pattern, read_request
+from grading.document.editions import System
+from grading.document.editions import other_edition as edition_for
 from grading.document.numbers import GREATEST_RULER, LEAST_RULER
 from grading.document.options import choice_faults, full_choices, representative_choices, resolve, with_choices
 from grading.document.requests import BASE
@@ -37,8 +39,7 @@ from grading.grade import Grade, cut_list_table, make_grade, write_grade
 from grading.model import Model, build_model
 from grading.model.steps import unknown_measures
 from grading.proof import prove, write_proof
-from grading.ranges import Box, Range, examine
-from grading.ranges.box import Others
+from grading.ranges import Box, Choose, Others, Range, examine, write_range
 from grading.solve import Compiled, compile_relations
 
 BASE_SIZE = "base"
@@ -222,8 +223,14 @@ def prepare(document: Pattern, variant: Variant) -> Prepared:
 
 def batch_variant(document: Pattern, options: Mapping[str, str] | None = None) -> Variant:
     """Which variant of a pattern a batch is solved in: these options, the others as usual. Raises RequestFaults."""
+    return range_variant(document, options)
+
+
+def range_variant(document: Pattern, options: Mapping[str, str] | None = None, ruler: Any = None) -> Variant:
+    """Which variant of a pattern a range is judged in: these options, this ruler or its own. Raises RequestFaults."""
     try:
-        return variant_of(document, request={"scale": 1, "options": dict(options or {})})
+        asked = {"scale": 1, "options": dict(options or {})} | ({} if ruler is None else {"ruler": ruler})
+        return variant_of(document, request=asked)
     except RequestFaults as refused:
         faults = (replace(fault, path=fault.path.removeprefix("request.")) for fault in refused.faults)
         raise RequestFaults(faults) from None
@@ -247,14 +254,18 @@ def size_map(prepared: Prepared, kind: Kind) -> SizeMap:
 
 
 def size_range(
-    prepared: Prepared, choose: Mapping[str, tuple[str, str]], others: Others = "at base", stop: Stop | None = None
+    prepared: Prepared, choose: Choose | None = None, others: Others | None = None, stop: Stop | None = None
 ) -> Range:
-    """Whether every size between these ends can be made, and what to offer if that is not proven.
-
-    Raises RequestFaults, Stopped.
+    """Whether every size between these ends (those of the order form, if none are given) can be made, and what to offer
+    if that is not proven. Raises RequestFaults, Stopped.
     """
     box = Box.of(prepared.model.pattern, choose, others)
     return examine(prepared.model, prepared.compiled, box, stop)
+
+
+def range_document(found: Range, prepared: Prepared) -> dict[str, Any]:
+    """What is known of a range as plain data for JSON."""
+    return write_range(found, prepared.model)
 
 
 def grade_sizes(document: Pattern, stop: Stop | None = None) -> GradedSizes:
@@ -396,6 +407,11 @@ def answer_document(explanation: Explanation) -> dict[str, Any]:
 def cut_list_csv(grade: Mapping[str, Any]) -> str:
     """The cut list of a grade's document as CSV."""
     return cut_list_table(grade)
+
+
+def other_edition(document: Mapping[str, Any], system: System) -> dict[str, Any]:
+    """The edition of a document for the other system of measures as plain data; see `grading.document.editions`."""
+    return edition_for(document, system)
 
 
 def document_schema() -> dict[str, Any]:

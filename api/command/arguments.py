@@ -148,13 +148,23 @@ def _range(commands: _SubParsersAction[ArgumentParser]) -> None:
         "--choose",
         metavar="DIMENSION=LEAST..MOST",
         action="append",
-        required=True,
         type=_setting,
-        help="the ends of a dimension that a customer may set, such as width=300mm..420mm; may be given several times",
+        help="the ends of a dimension that a customer may set, such as width=300mm..420mm; may be given several times "
+        "(default those of the pattern's order form)",
     )
     command.add_argument(
-        "--others", choices=sorted(OTHERS), default="at-base", help="the dimensions that are not set (default at-base)"
+        "--others",
+        choices=sorted(OTHERS),
+        help="the dimensions that are not set (default the order form's, or at-base)",
     )
+    command.add_argument(
+        "--option",
+        metavar="OPTION=CHOICE",
+        action="append",
+        type=_setting,
+        help="the choice of an option of the pattern (default the usual one); may be given several times",
+    )
+    _json(command)
 
 
 def _verify(commands: _SubParsersAction[ArgumentParser]) -> None:

@@ -92,6 +92,25 @@ def batch(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
     return lines
 
 
+def size_range(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
+    """Whether a range of sizes can be made, as JSON; refuses `document`, `request`, `conflict`, `stopped`."""
+    asked = json.loads(arguments["request"])
+    try:
+        pattern = _pattern(arguments["document"])
+        variant = grading.range_variant(pattern, asked.get("options"), asked.get("ruler"))
+        prepared = _prepared(arguments["document"], variant)
+        found = grading.size_range(prepared, asked.get("choose"), asked.get("others"), stop)
+    except errors.DocumentFaults as error:
+        raise Refusal("document", faults=_faults(error.faults)) from error
+    except errors.RequestFaults as error:
+        raise Refusal("request", faults=_faults(error.faults)) from error
+    except errors.Conflict as error:
+        raise Refusal("conflict", **_conflict(error)) from error
+    except errors.Stopped as error:
+        raise Refusal("stopped") from error
+    return json.dumps(grading.range_document(found, prepared), ensure_ascii=False)
+
+
 def judge(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, Any]:
     """The verdict on a grade, or on pieces measured at the table; refuses `request`."""
     pattern = json.loads(arguments["document"])
@@ -151,6 +170,7 @@ TASKS: dict[str, Task] = {
     "judge": judge,
     "map": solution_map,
     "batch": batch,
+    "range": size_range,
     "chart": comparing.chart,
     "difference": comparing.difference,
 }

@@ -9,6 +9,8 @@ from api.resources.health import HealthController
 from api.resources.interface import InterfaceController
 from api.resources.maps import MapController
 from api.resources.patterns import PatternController
+from api.resources.ranges import RangeController
+from api.resources.testing import TesterRecordController
 from api.resources.verifications import VerificationController
 
 CONTROLLERS = (
@@ -19,6 +21,8 @@ CONTROLLERS = (
     CheckController,
     GradeController,
     BatchController,
+    RangeController,
+    TesterRecordController,
     VerificationController,
     InterfaceController,
     HealthController,

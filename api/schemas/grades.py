@@ -59,6 +59,9 @@ class GradeDocument(Envelope):
     size: Annotated[dict[str, Any], Field(description="The size's name, or null, and the request.")]
     unit: Annotated[str, Field(description="The unit of bare numbers.", examples=["mm"])]
     ruler: Annotated[str, Field(description="The step that cut measures lie on.", examples=["1 mm"])]
+    state: Annotated[str, Field(description="How far the edition has come.", examples=["calculated, not yet sewn"])] = (
+        "calculated, not yet sewn"
+    )
     dimensions: Annotated[dict[str, Any], Field(description="Each dimension: asked, nearest, and as printed.")]
     altered: Annotated[list[Any], Field(description="Constants that were put on the ruler.")]
     stock: Annotated[dict[str, Any], Field(description="What is bought by the stock size.")]

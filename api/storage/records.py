@@ -58,6 +58,19 @@ class GradeRecord:
 
 
 @dataclass(frozen=True)
+class TesterRecord:
+    """What a tester sent in of one size; `content` is JSON text: measures, minutes, remarks."""
+
+    id: str
+    pattern: str
+    revision: str
+    size: str
+    cloth: str
+    content: str
+    created_at: datetime
+
+
+@dataclass(frozen=True)
 class Page(Generic[Item]):
     """A part of a list, and how long the whole list is."""
 

@@ -1,4 +1,4 @@
-"""The tables. Every one has its owner, a workshop; revisions and grades are never changed once written."""
+"""The tables. Every one has its owner, a workshop; revisions, grades and records are never changed once written."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from sqlalchemy.orm import Mapped, mapped_column
 UUID_LENGTH = 36
 HASH_LENGTH = 64
 NAME_LENGTH = 200
+SIZE_LENGTH = 60
 
 
 class WorkshopRow(DefaultBase):
@@ -78,3 +79,23 @@ class GradeRow(DefaultBase):
     cut_list_csv: Mapped[str] = mapped_column(Text)
     created_at: Mapped[datetime] = mapped_column(DateTimeUTC(timezone=True))
     answer: Mapped[str | None] = mapped_column(Text)
+
+
+class TesterRecordRow(DefaultBase):
+    """What a tester sent in of one size of a revision."""
+
+    __tablename__ = "tester_records"
+    __table_args__ = (
+        Index("ix_tester_records_workshop_id", "workshop_id"),
+        Index("ix_tester_records_revision_id_created_at", "revision_id", "created_at", "id"),
+    )
+
+    id: Mapped[str] = mapped_column(String(UUID_LENGTH), primary_key=True)
+    workshop_id: Mapped[str] = mapped_column(ForeignKey("workshops.id", name="fk_tester_records_workshop_id_workshops"))
+    revision_id: Mapped[str] = mapped_column(
+        ForeignKey("revisions.id", name="fk_tester_records_revision_id_revisions", ondelete="CASCADE")
+    )
+    size: Mapped[str] = mapped_column(String(SIZE_LENGTH))
+    cloth: Mapped[str] = mapped_column(Text)
+    content: Mapped[str] = mapped_column(Text)
+    created_at: Mapped[datetime] = mapped_column(DateTimeUTC(timezone=True))

@@ -13,6 +13,7 @@ from grading.answer.handles import handle_of
 from grading.answer.together import FURTHER, changes_together, changes_with_all_given_up, from_stock
 from grading.errors import Remedy
 from grading.model import Relation
+from grading.model.findings import stock_values
 from grading.model.relation import Origin
 from grading.solve import Alternative, Yielded, can_be_made, give_way, stock_label
 from grading.solve.nearest import Stop, poll
@@ -129,9 +130,7 @@ def _other_stock(asked: AskedSize, relation: Relation) -> Iterator[_Candidate]:
     """Other values from stock for a dimension that was asked for, the nearest first."""
     (name,) = relation.form.names
     old, text = -relation.form.constant, asked.ruler.text
-    values = [
-        asked.length(value) for value in asked.model.pattern.stock[asked.model.pattern.dimensions[name].stock or ""]
-    ]
+    values = stock_values(asked.model.draft, asked.model.pattern.dimensions[name].stock or "")
     changes = []
     for value in sorted((value for value in values if value != old), key=lambda value: abs(value - old)):
         request = asked.written

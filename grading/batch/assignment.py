@@ -55,7 +55,7 @@ def assign(program: Program, points: Points, rows: Places, tally: Tally, stop: S
     while sorting.waiting.size:
         poll(stop)
         row = int(rows[sorting.waiting[0]])
-        number, has_size = program.find(points.rough[row], points.exactly(row), stop)
+        number, has_size = program.find(points.full(row), points.exactly(row), stop)
         if has_size:
             sorting.take(number)
             if number not in program.gates:
@@ -91,6 +91,7 @@ class _Sorting:
                     found = self._found(number, self.waiting[group])
                     self.places[self.waiting[group[found]]] = number
                     accepted[group[found]] = True
+                    gates[number].used += int(found.sum())
                     gates[number].exclude(self.points, self.rows[self.waiting[group[~found]]])
             self.waiting = self.waiting[~accepted]
 

@@ -125,17 +125,18 @@ class Branching:
             settled = self._settled(piece, ranges)
             if settled is not None and ranges == self.every_choice:
                 # The least point of all ranges is a choice: nothing is nearer, and its cost is never asked for.
-                cost = np.zeros(len(local))
-            else:
-                cost = _cost(program, piece, points.rough[local])
-                best = self.found.cost[rows[local]]
-                hopeful = ~(cost > best + ALIKE * (1 + best))
-                local, cost = local[hopeful], cost[hopeful]
+                mine, found = rows[local], self.found
+                found.pieces[mine], found.is_free[mine], found.chosen[mine] = number, True, settled
+                continue
+            cost = _cost(program, number, points, local)
+            best = self.found.cost[rows[local]]
+            hopeful = ~(cost > best + ALIKE * (1 + best))
+            local, cost = local[hopeful], cost[hopeful]
             if settled is not None and local.size:
                 places = np.broadcast_to(np.array(settled, np.intp), (len(local), len(settled)))
                 self._keep(rows[local], cost, number, places, is_free=True)
             elif local.size:
-                self._divide(rows[local], points.rough[local], piece, ranges)
+                self._divide(rows, local, points, piece, ranges)
 
     @property
     def every_choice(self) -> tuple[Range, ...]:
@@ -165,13 +166,14 @@ class Branching:
         value = fraction(vector[CONSTANT])
         return choice.values.index(value) if not moving and value in choice.values else None
 
-    def _divide(self, rows: Places, rough: Floats, piece: Piece, ranges: tuple[Range, ...]) -> None:
+    def _divide(self, every: Places, local: Places, points: Points, piece: Piece, ranges: tuple[Range, ...]) -> None:
         """Rows whose stock dimensions are at values of their stock are judged as chosen; the others are split."""
+        rows, rough = every[local], points.rough[local]
         places = np.zeros((len(rows), len(self.stock)), np.intp)
         undivided = np.ones(len(rows), np.bool_)
         for index, (choice, (first, last)) in enumerate(zip(self.stock, ranges, strict=True)):
             values = np.array([float(value) for value in choice.values])
-            here = rough @ matrix_of([piece.point[choice.dimension]], piece.columns)[:, 0]
+            here = rough @ points.folded(matrix_of([piece.point[choice.dimension]], piece.columns))[:, 0]
             places[:, index] = first + np.abs(values[None, first : last + 1] - here[:, None]).argmin(axis=1)
             near = values[places[:, index]]
             between = undivided & (np.abs(near - here) > ALIKE * (1 + near)) & (first < last)
@@ -195,7 +197,7 @@ class Branching:
         self._note(program, outcome, rows)
         for number in _occurring(outcome.places):
             local = np.flatnonzero(outcome.places == number)
-            cost = _cost(program, program.pieces[number], points.rough[local])
+            cost = _cost(program, number, points, local)
             cost = cost + self._cost_of_choice(places[local])
             self._keep(rows[local], cost, number, places[local], is_free=False)
         failed = np.flatnonzero(~outcome.solved)
@@ -231,9 +233,7 @@ class Branching:
 
     def _ranged(self, rows: Places, ranges: tuple[Range, ...]) -> Points:
         ends = [choice.values[place] for choice, span in zip(self.stock, ranges, strict=True) for place in span]
-        rough = np.broadcast_to(np.array([float(end) for end in ends]), (len(rows), len(ends)))
-        exact = tuple(rational(end) for end in ends)
-        return self._subset(rows).widened(self.programs.range_names, rough, lambda _: exact)
+        return self.subset(rows).with_fixed(self.programs.range_names, ends)
 
     def chosen_points(self, rows: Places, places: NDArray[np.intp]) -> Points:
         """The parameters of rows with their choices from stock."""
@@ -242,7 +242,7 @@ class Branching:
             for index, choice in enumerate(self.stock)
         ]
         rough = np.column_stack(columns) if columns else np.zeros((len(rows), 0))
-        return self._subset(rows).widened(
+        return self.subset(rows).widened(
             self.programs.chosen_names,
             rough,
             lambda row: [rational(choice.values[places[row, index]]) for index, choice in enumerate(self.stock)],
@@ -255,13 +255,19 @@ class Branching:
             for index, choice in enumerate(self.stock)
             for _ in ("least", "most")
         ]
-        return self._subset(rows).widened(self.programs.range_names, np.column_stack(doubled), lambda _: ())
+        return self.subset(rows).widened(self.programs.range_names, np.column_stack(doubled), lambda _: ())
 
-    def _subset(self, rows: Places) -> Points:
+    def free_point(self, rows: Places, places: NDArray[np.intp]) -> Points:
+        """The same where all rows have the same choices."""
+        ends = [choice.values[place] for choice, place in zip(self.stock, places, strict=True) for _ in range(2)]
+        return self.subset(rows).with_fixed(self.programs.range_names, ends)
+
+    def subset(self, rows: Places) -> Points:
+        """The parameters of some rows."""
         points = self.points
         if len(rows) == len(points):
             return points
-        return Points(points.names, points.rough[rows], lambda row: points.exactly(int(rows[row])))
+        return Points(points.names, points.rough[rows], lambda row: points.exactly(int(rows[row])), points.fixed)
 
 
 def _occurring(places: NDArray[np.intp]) -> list[int]:
@@ -269,16 +275,9 @@ def _occurring(places: NDArray[np.intp]) -> list[int]:
     return np.flatnonzero(np.bincount(places[places >= 0])).tolist()
 
 
-def _cost(program: Program, piece: Piece, rough: Floats) -> Floats:
+def _cost(program: Program, number: int, points: Points, rows: Places) -> Floats:
     """The weighted sum of squares, in floats: to prune with; near ties are decided exactly elsewhere."""
-    vectors, columns = [], {name: index for index, name in enumerate(program.columns)}
-    for name in program.task.weight:
-        vector = list(piece.point[name])
-        for key, value in program.wish[name].items():
-            vector[columns[key]] -= value
-        vectors.append(tuple(vector))
-    heavy = np.sqrt([float(fraction(weight)) for weight in program.task.weight.values()])
-    away = rough @ (matrix_of(vectors, piece.columns) * heavy)
+    away = points.rough[rows] @ points.folded(program.away(number))
     cost: Floats = (away * away).sum(axis=1)
     return cost
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -59,16 +59,23 @@ class Piece:
         moving = {label for label, _ in self.tests}
         return tuple(label for label in self.active if label in self.pushed or label in moving)
 
-    def holds_at(self, point: Vector) -> bool:
-        """Whether the piece gives the nearest point there; exact."""
-        return all(value_at(vector, point) >= 0 for _, vector in self.tests)
+    def holds_at(self, point: Vector, places: Iterable[int] | None = None) -> bool:
+        """Whether the piece gives the nearest point there; exact. Of all tests, or of those in these places."""
+        tests = self.tests if places is None else (self.tests[place] for place in places)
+        return all(value_at(vector, point) >= 0 for _, vector in tests)
 
     def held_at(self, point: Vector) -> tuple[str, ...]:
         """The inequalities whose multiplier is above zero there, which at the edge of the piece are fewer; exact."""
-        multipliers = {label: vector for label, vector in self.tests if label in self.active}
         return tuple(
-            label for label in self.held if label not in multipliers or value_at(multipliers[label], point) > 0
+            label
+            for label in self.held
+            if label not in self._multipliers or value_at(self._multipliers[label], point) > 0
         )
+
+    @cached_property
+    def _multipliers(self) -> Mapping[str, Vector]:
+        """Of the active inequalities, those multipliers that are not the same in the whole piece."""
+        return {label: vector for label, vector in self.tests if label in self.active}
 
 
 @dataclass(frozen=True)
@@ -79,6 +86,11 @@ class Wall:
     labels: tuple[str, ...]
     gap: Vector
     is_equation: bool
+
+    @cached_property
+    def column(self) -> Floats:
+        """(columns, 1): the gap in floats."""
+        return matrix_of([self.gap], len(self.gap))
 
     def stands_at(self, point: Vector) -> bool:
         """Whether it excludes every size there; exact."""
@@ -102,7 +114,7 @@ def inside(piece: Piece, points: Points, rows: Places, tally: Tally) -> tuple[Bo
     if not piece.tests:
         return result, edge
     error = points.error(piece.judge)
-    lowered = piece.judge.copy()
+    lowered = points.folded(piece.judge).copy()
     lowered[-1] -= error
     whole = len(rows) == len(points)
     step = max(16, BLOCK_BYTES // (8 * lowered.shape[1]))
@@ -117,7 +129,8 @@ def inside(piece: Piece, points: Points, rows: Places, tally: Tally) -> tuple[Bo
         result[start + doubtful] = False
         for place in start + doubtful[(some[doubtful] >= -2 * error).all(axis=1)]:
             tally.exact += 1
-            if piece.holds_at(points.exactly(int(rows[place]))):
+            unsure = np.flatnonzero(some[place - start] < 0).tolist()
+            if piece.holds_at(points.exactly(int(rows[place])), unsure):
                 result[place] = True
                 edge.append(int(place))
     return result, edge
@@ -125,9 +138,8 @@ def inside(piece: Piece, points: Points, rows: Places, tally: Tally) -> tuple[Bo
 
 def excluded(wall: Wall, points: Points, rows: Places, tally: Tally) -> Bools:
     """Which rows a wall excludes; where floats cannot tell, exactly."""
-    column = matrix_of([wall.gap], len(points.names))
-    error = float(points.error(column)[0])
-    values = (points.rough[rows] @ column)[:, 0]
+    error = float(points.error(wall.column)[0])
+    values = (points.rough[rows] @ points.folded(wall.column))[:, 0]
     result: Bools = (values < -error) | ((values > error) & wall.is_equation)
     for place in np.flatnonzero(np.abs(values) <= error):
         tally.exact += 1

@@ -9,8 +9,10 @@ from typing import Literal
 from sympy import QQ
 
 from grading.document.requests import SizeRequest
+from grading.exact import print_length
 from grading.form import CONSTANT
 from grading.model import Model, Problem, StockChoice, pose
+from grading.model.findings import stock_values
 from grading.solve import Compiled
 from grading.solve.row import Number, Row, rational
 from grading.solve.task import Task, task_of
@@ -82,7 +84,8 @@ def _usual(model: Model, kind: Kind) -> SizeRequest:
         if dimension is None:
             given.append("1 mm")
         else:
-            given.append(dimension.base if dimension.stock is None else model.pattern.stock[dimension.stock][0])
+            stocked = () if dimension.stock is None else stock_values(model.draft, dimension.stock)
+            given.append(print_length(stocked[0]) if stocked else dimension.base)
     return kind.request(given)
 
 

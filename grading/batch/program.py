@@ -23,7 +23,7 @@ from grading.solve.active import FloatProgram, prepare
 from grading.solve.elimination import Inconsistent, eliminate
 from grading.solve.face import Face, Undetermined
 from grading.solve.nearest import Infeasible, Stop, settle
-from grading.solve.row import ZERO, Number, Row, add_to, substituted
+from grading.solve.row import ZERO, Number, Row, add_to, fraction, substituted
 from grading.solve.task import Task
 
 
@@ -38,6 +38,7 @@ class Program:
         self.pieces: list[Piece] = []
         self.walls: list[Wall] = []
         self.gates: dict[int, Gate] = {}
+        self._away: dict[int, Floats] = {}
         self._known: dict[frozenset[str], int] = {}
         self._float: FloatProgram | None = None
         self._rest = np.zeros((len(self.columns), 0))
@@ -80,6 +81,17 @@ class Program:
             msg = f"the active set {exact.active} does not give the nearest point"
             raise AssertionError(msg)
         return place, True
+
+    def away(self, number: int) -> Floats:
+        """(columns, weighted dimensions): how far a piece lies from what is wished, times the root of the weight."""
+        if number not in self._away:
+            point, vectors = self.pieces[number].point, []
+            for name in self.task.weight:
+                wish = self._vector(self.wish[name])
+                vectors.append(tuple(here - there for here, there in zip(point[name], wish, strict=True)))
+            heavy = np.sqrt([float(fraction(weight)) for weight in self.task.weight.values()])
+            self._away[number] = matrix_of(vectors, len(self.columns)) * heavy
+        return self._away[number]
 
     def at(self, point: Vector) -> Task:
         """The task of one size, exact."""

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, Final
 
 import numpy as np
 
-from grading.batch.points import Floats, Points
+from grading.batch.points import Floats, Points, Vector
 from grading.batch.posing import Kind
 from grading.document.numbers import GREATEST_LENGTH
 from grading.document.requests import GREATEST_SCALE, SizeRequest
@@ -25,6 +26,8 @@ MOST_FAULTS = 20
 """Faulty cells that are told one by one; the rest is counted."""
 OTHERS: Final = ("in proportion", "at base")
 FIELDS = frozenset({"columns", "rows", "scales", "others"})
+KEPT_ROWS = 4096
+"""Rows whose exact values are kept at hand: those near zero are often asked for again."""
 Cell = str | int | float
 
 
@@ -50,12 +53,13 @@ class BatchRequest:
 
     def points(self) -> Points:
         """The rows as parameters."""
+
+        @lru_cache(KEPT_ROWS)
+        def exact(row: int) -> Vector:
+            return (*(rational(value) for value in self.exactly(row)), rational(1))
+
         ones = np.ones((len(self.cells), 1))
-        return Points(
-            (*self.kind.parameters, CONSTANT),
-            np.ascontiguousarray(np.hstack([self.rough, ones])),
-            lambda row: (*(rational(value) for value in self.exactly(row)), rational(1)),
-        )
+        return Points((*self.kind.parameters, CONSTANT), np.ascontiguousarray(np.hstack([self.rough, ones])), exact)
 
     def _read(self, cell: Cell) -> Fraction:
         return read_number(cell) if self.kind.is_scale else read_length(cell, self.unit)

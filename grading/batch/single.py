@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -97,25 +97,16 @@ class SizeMap:
         self._arrange()
 
     def _add(self, piece: Piece, points: Points) -> None:
-        """Add a piece; its columns beyond the parameters of the kind are constants of the program."""
-        shape = (len(points.names), 0)
-        bounds = np.array([[self._most] * len(self.parameters) + [0.0] * (shape[0] - len(self._point)) + [1.0]])
-        fixed = points.rough[:1].copy()
-        judge = piece.judge.copy()
-        wide = Points(points.names, np.maximum(bounds, fixed * (bounds == 0)), points.exactly)
-        judge[-1] -= wide.error(judge)
-        folded = [self._folded(matrix, fixed[0]) for matrix in (piece.place, judge)]
-        domain = np.vstack([np.eye(len(self.parameters)), -np.eye(len(self.parameters))])
-        limits = np.repeat([-LEAST, self._most], len(self.parameters))
-        self._entries.append(_Entry(np.vstack([*folded, np.column_stack([domain, limits])]), piece.held))
-        self._entries[-1].gate.append(len(self._entries[-1].both) - self._count - 1)
-        self._arrange()
-
-    def _folded(self, matrix: Floats, fixed: Floats) -> Floats:
-        """Rows over the kind's parameters and the constant: further columns have the values that are given."""
+        """Add a piece; parameters beyond those of the kind are constants of the program."""
         count = len(self.parameters)
-        constant = matrix[count:].T @ fixed[count:]
-        return np.column_stack([matrix[:count].T, constant])
+        widest = replace(points, rough=np.array([[self._most] * count + [1.0]]))
+        judge = widest.folded(piece.judge).copy()
+        judge[-1] -= widest.error(piece.judge)
+        domain = np.vstack([np.eye(count), -np.eye(count)])
+        limits = np.repeat([-LEAST, self._most], count)
+        both = np.vstack([widest.folded(piece.place).T, judge.T, np.column_stack([domain, limits])])
+        self._entries.append(_Entry(both, piece.held, [len(both) - self._count - 1]))
+        self._arrange()
 
     def _arrange(self) -> None:
         if not self._entries:

@@ -4,7 +4,15 @@ from typing import Literal
 
 from pydantic import Field
 
-from grading.document.values import Part, Text
+from grading.document.values import Name, Part, Text
+
+
+class Erratum(Part):
+    """A correction of copies that have been printed."""
+
+    size: Name | None = Field(None, description="The size that it is about; all if left out.", examples=["mini"])
+    says: Text = Field(min_length=1, description="What is wrong, and what is right.", examples=["cut the tab twice"])
+    since: Text = Field("", description="Since when it is known, or mended.", examples=["2 May"])
 
 
 class Edition(Part):
@@ -19,3 +27,11 @@ class Edition(Part):
         (), max_length=40, description="What a maker should know.", examples=[["sewing curves"]]
     )
     time: Text = Field("", description="How long it takes, as a range.", examples=["4 to 6 hours"])
+    errata: tuple[Erratum, ...] = Field(
+        (), max_length=200, description="Corrections, by size.", examples=[[{"says": "cut the tab twice"}]]
+    )
+
+    @property
+    def is_sewn(self) -> bool:
+        """Whether a bag has been sewn from it."""
+        return self.state != "drafted"

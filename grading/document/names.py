@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from grading.document.contents import Object
 from grading.document.expressions import THICKNESS, ExpressionFault, names_in
 from grading.document.index import Index, edge_names, index_of, read_entry
-from grading.document.numbers import number_faults
+from grading.document.numbers import GREATEST_LENGTH, number_faults
+from grading.document.order import GREATEST_CHOICE
 from grading.document.pattern import Pattern
 from grading.document.pieces import (
     SideEntry,
@@ -17,6 +18,7 @@ from grading.document.steps import MEASURE
 from grading.document.values import Expression
 from grading.document.written import written_expressions
 from grading.errors import Fault
+from grading.exact import NotALength, print_length, read_length
 
 
 def name_faults(pattern: Pattern) -> Iterator[Fault]:
@@ -32,6 +34,8 @@ def name_faults(pattern: Pattern) -> Iterator[Fault]:
     yield from _content_faults(index)
     yield from _finding_faults(index)
     yield from _size_faults(pattern)
+    if pattern.order is not None:
+        yield from order_faults(pattern.order.choose, pattern, "order.choose")
     yield from _step_faults(index)
     yield from number_faults(pattern)
 
@@ -221,6 +225,10 @@ def _not_from_stock(path: str, value: Expression, stock: str, pattern: Pattern) 
 def _size_faults(pattern: Pattern) -> Iterator[Fault]:
     if "base" in pattern.sizes:
         yield Fault("sizes.base", "the base size is always there", "leave it out, or name this size otherwise")
+    for place, erratum in enumerate(() if pattern.edition is None else pattern.edition.errata):
+        if erratum.size not in {None, "base", *pattern.sizes}:
+            known = ("base", *pattern.sizes)
+            yield _unknown(f"edition.errata.{place}.size", "size", str(erratum.size), known)
     for name, request in pattern.sizes.items():
         yield from request_faults(request, pattern, f"sizes.{name}")
 
@@ -243,6 +251,25 @@ def request_faults(request: SizeRequest, pattern: Pattern, path: str) -> Iterato
         yield Fault(f"{path}.volume", "the pattern does not say how much room is inside", "ask by its measures instead")
     if request.within is not None and pattern.outside is None:
         yield Fault(f"{path}.within", "the pattern does not say how large it is outside", "ask by its measures instead")
+
+
+def order_faults(choose: Mapping[str, tuple[str | float, str | float]], pattern: Pattern, path: str) -> Iterator[Fault]:
+    """Why a customer cannot choose these dimensions of this pattern between these lengths."""
+    if not 1 <= len(choose) <= GREATEST_CHOICE:
+        yield Fault(path, f"{len(choose)} dimensions are to be chosen", f"name 1 to {GREATEST_CHOICE}")
+    yield from _unsettable(choose, pattern, path)
+    for name, ends in choose.items():
+        dimension = pattern.dimensions.get(name)
+        if dimension is not None and dimension.sizing == "stock":
+            yield Fault(f"{path}.{name}", f"{name!r} is chosen from stock", "name dimensions that may have any value")
+        try:
+            least, most = (read_length(end, pattern.unit) for end in ends)
+        except NotALength as error:
+            yield Fault(f"{path}.{name}", str(error), "write the least length and the greatest")
+            continue
+        if not 0 < least <= most <= GREATEST_LENGTH:
+            said = f"{print_length(least)} to {print_length(most)} is no range"
+            yield Fault(f"{path}.{name}", said, "give the least first, above 0, and at most 20 m")
 
 
 def _unsettable(dimensions: Iterable[str], pattern: Pattern, path: str) -> Iterator[Fault]:

@@ -9,6 +9,7 @@ from grading.document.contents import Opening
 from grading.document.dimensions import Dimension
 from grading.document.materials import Shrinks
 from grading.document.pattern import Pattern
+from grading.document.stock import stock_length
 from grading.errors import Fault
 from grading.exact import print_length, read_length, read_number, read_percentage
 
@@ -28,11 +29,13 @@ def number_faults(pattern: Pattern) -> Iterator[Fault]:
     for name, dimension in pattern.dimensions.items():
         yield from _dimension_faults(f"dimensions.{name}", dimension, pattern)
     for name, values in pattern.stock.items():
-        lengths = [read_length(value, pattern.unit) for value in values]
-        if not lengths or sorted(set(lengths)) != lengths or lengths[0] <= 0 or lengths[-1] > GREATEST_LENGTH:
-            yield Fault(
-                f"stock.{name}", "its values are not lengths above 0, ascending", "list each once, shortest first"
-            )
+        for in_inches in (False, True):
+            lengths = [stock_length(value, pattern.unit, in_inches=in_inches) for value in values]
+            if not lengths or sorted(set(lengths)) != lengths or lengths[0] <= 0 or lengths[-1] > GREATEST_LENGTH:
+                yield Fault(
+                    f"stock.{name}", "its values are not lengths above 0, ascending", "list each once, shortest first"
+                )
+                break
     for path, value, least in (
         ("ruler", pattern.ruler, LEAST_RULER),
         ("allowance", pattern.allowance, Fraction(0)),

@@ -11,11 +11,13 @@ from grading.document.dimensions import Dimension
 from grading.document.edition import Edition
 from grading.document.findings import Finding
 from grading.document.materials import Material
+from grading.document.order import Order
 from grading.document.pieces import Piece
 from grading.document.requests import SizeRequest
 from grading.document.rules import Rule
 from grading.document.seams import Seam
 from grading.document.steps import Step
+from grading.document.stock import StockValue
 from grading.document.values import Expression, Length, Name, Part, Text
 
 MOST_PARTS = 2000
@@ -54,11 +56,11 @@ class Pattern(Part):
     dimensions: dict[Name, Dimension] = Field(
         min_length=1, max_length=MOST_PARTS, description="The named measures.", examples=[{"width": {"base": "360 mm"}}]
     )
-    stock: dict[Name, tuple[Length, ...]] = Field(
+    stock: dict[Name, tuple[StockValue, ...]] = Field(
         {},
         max_length=200,
         description="Lists of what can be bought, ascending.",
-        examples=[{"webbing": ["20 mm", "25 mm"]}],
+        examples=[{"webbing": ["20 mm", {"metric": "25 mm", "imperial": "1 in"}]}],
     )
     materials: dict[Name, Material] = Field(
         min_length=1, max_length=200, description="The materials by role.", examples=[{"main": {"says": "canvas"}}]
@@ -103,6 +105,11 @@ class Pattern(Part):
     )
     sizes: dict[Name, SizeRequest] = Field(
         {}, max_length=200, description="The named sizes; base is always there.", examples=[{"mini": {"scale": "7/10"}}]
+    )
+    order: Order | None = Field(
+        None,
+        description="Between which ends a customer may choose.",
+        examples=[{"choose": {"width": ["300 mm", "420 mm"]}, "others": "at base"}],
     )
     steps: tuple[Step, ...] = Field(
         (),

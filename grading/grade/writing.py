@@ -9,13 +9,18 @@ from typing import Any
 from grading.cut import CutFinding, DrawnPiece, Row
 from grading.cut.geometry import Place
 from grading.cut.pieces import value_of
+from grading.document.edition import Edition
 from grading.document.requests import print_volume
 from grading.exact import Enclosure, Ruler
 from grading.fit.volume import inside_volume
 from grading.grade.grade import Grade
 from grading.grade.steps import enclosure_text, first_steps
+from grading.model.sizing import asked_lengths
 
 Json = dict[str, Any]
+
+NOT_YET_SEWN = "calculated, not yet sewn"
+"""The state of every grade until its edition has been sewn."""
 
 LONGEST_EXACT = 16
 """Characters of an exact length that a person still reads as a number."""
@@ -37,6 +42,7 @@ def write_grade(grade: Grade) -> Json:
         **({"options": dict(grade.options)} if grade.options else {}),
         "unit": model.pattern.unit,
         "ruler": str(ruler),
+        "state": _state(model.pattern.edition),
         "dimensions": _dimensions(grade),
         "altered": [
             {"path": item.path, "from": text(item.before), "to": text(item.after)} for item in model.alterations
@@ -85,6 +91,10 @@ def _finding(ruler: Ruler, finding: CutFinding) -> Json:
     )
 
 
+def _state(edition: Edition | None) -> str:
+    return edition.state if edition is not None and edition.is_sewn else NOT_YET_SEWN
+
+
 def _is_turned(grade: Grade) -> bool:
     """Whether the request left open how the bag is turned in its box."""
     return grade.request.within is not None and grade.request.within.turned == "any"
@@ -100,8 +110,7 @@ def _rationals(values: Mapping[str, Fraction]) -> dict[str, str]:
 
 def _dimensions(grade: Grade) -> Json:
     ruler, request = grade.model.ruler, grade.request
-    given = request.set or {}
-    asked = {name: ruler.text(grade.model.draft.plain_length(value)) for name, value in given.items()}
+    asked = {name: ruler.text(value) for name, value in asked_lengths(grade.model, request).items()}
     counts = grade.model.draft.counts
     return {
         name: {"asked": None, "nearest": str(counts[name]), "value": str(counts[name])}

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from grading.document.findings import Adjusts, Elastic, Ends, Webbing
 from grading.document.findings import Finding as WrittenFinding
+from grading.document.stock import stock_length
 from grading.exact import read_number
 from grading.form import Form, length
 from grading.model.draft import Draft
@@ -36,8 +37,18 @@ class Finding:
 
 
 def stock_values(draft: Draft, name: str) -> tuple[Fraction, ...]:
-    """The values of a stock list in mm, ascending."""
-    return tuple(draft.plain_length(value) for value in draft.pattern.stock[name])
+    """The values of a stock list in mm, ascending; of nominal pairs those of the ruler's system."""
+    unit, in_inches = draft.pattern.unit, draft.ruler.in_inches
+    return tuple(stock_length(value, unit, in_inches=in_inches) for value in draft.pattern.stock[name])
+
+
+def meant_from_stock(draft: Draft, name: str, size: Fraction) -> Fraction:
+    """The value in stock that a size in mm names: either of a nominal pair stands for it, anything else for itself."""
+    values = stock_values(draft, name)
+    unit, in_inches = draft.pattern.unit, draft.ruler.in_inches
+    others = (stock_length(value, unit, in_inches=not in_inches) for value in draft.pattern.stock[name])
+    partners = dict(zip(others, values, strict=True))
+    return size if size in values else partners.get(size, size)
 
 
 def read_findings(parts: Parts) -> dict[str, Finding]:

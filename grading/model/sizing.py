@@ -13,7 +13,7 @@ from grading.document.requests import SizeRequest
 from grading.errors import Fault, RequestFaults
 from grading.exact import read_length, read_number
 from grading.form import Form, length
-from grading.model.findings import stock_values
+from grading.model.findings import meant_from_stock, stock_values
 from grading.model.model import Model
 from grading.model.problem import Problem, StockChoice
 from grading.model.relation import Origin, Relation, Sense
@@ -106,8 +106,13 @@ def pose(model: Model, request: SizeRequest, choice: Choice | None = None) -> Pr
 
 
 def asked_lengths(model: Model, request: SizeRequest) -> dict[str, Fraction]:
-    """The dimensions that a request sets, in mm."""
-    return {name: read_length(value, model.pattern.unit) for name, value in (request.set or {}).items()}
+    """The dimensions that a request sets, in mm; those from stock by the value of the ruler's system."""
+    asked = {name: read_length(value, model.pattern.unit) for name, value in (request.set or {}).items()}
+    for name in asked.keys() & model.pattern.dimensions.keys():
+        stock = model.pattern.dimensions[name].stock
+        if stock is not None:
+            asked[name] = meant_from_stock(model.draft, stock, asked[name])
+    return asked
 
 
 def _how_held(sizing: str, name: str, asked: Mapping[str, Fraction], kept: frozenset[str]) -> str | None:

@@ -9,13 +9,14 @@ from itertools import product
 from typing import Literal
 
 from grading.document import Pattern
+from grading.document.names import order_faults
 from grading.document.requests import SizeRequest
 from grading.errors import Fault, RequestFaults
-from grading.exact import NotALength, print_length, read_length
+from grading.exact import print_length, read_length
 
-GREATEST_BOX = 8
-"""Dimensions that a box may have; its corners are two to this number."""
 Others = Literal["in proportion", "at base"]
+Choose = Mapping[str, tuple[str | float, str | float]]
+"""The least and the greatest length of each dimension that may be set, as written."""
 Corner = Mapping[str, Fraction]
 """A value in mm for each dimension that may be set."""
 
@@ -28,29 +29,32 @@ class Box:
     others: Others
 
     @classmethod
-    def of(cls, pattern: Pattern, choose: Mapping[str, tuple[str | float, str | float]], others: Others) -> Box:
-        """The box between lengths as they are written. Raises RequestFaults with all that is wrong with them."""
-        faults = (
-            []
-            if choose
-            else [Fault("choose", "no dimension is named", "name one with its least and its greatest value")]
-        )
-        if len(choose) > GREATEST_BOX:
-            faults.append(Fault("choose", f"{len(choose)} dimensions are too many", f"name at most {GREATEST_BOX}"))
-        sides = {}
-        for name, ends in choose.items():
-            try:
-                least, most = (read_length(end, pattern.unit) for end in ends)
-            except NotALength as error:
-                faults.append(Fault(f"choose.{name}", str(error), "write it as in 300mm..420mm"))
-                continue
-            sides[name] = (least, most)
-            if not 0 < least <= most:
-                ends_text = f"{print_length(least)} to {print_length(most)}"
-                faults.append(Fault(f"choose.{name}", f"{ends_text} is no range", "give the least first, above 0"))
+    def of(cls, pattern: Pattern, choose: Choose | None = None, others: Others | None = None) -> Box:
+        """The box between lengths as they are written; those of the pattern's own order form where none are given.
+
+        Raises RequestFaults with all that is wrong with them.
+        """
+        order = pattern.order
+        if choose is None and order is None:
+            raise RequestFaults(
+                [
+                    Fault(
+                        "choose",
+                        "the pattern has no order form of its own",
+                        "name the least and greatest of a dimension",
+                    )
+                ]
+            )
+        if choose is None and order is not None:
+            choose, others = order.choose, others or order.others
+        faults = tuple(order_faults(choose or {}, pattern, "choose"))
         if faults:
             raise RequestFaults(faults)
-        return cls(sides, others)
+        unit = pattern.unit
+        ends = {
+            name: (read_length(least, unit), read_length(most, unit)) for name, (least, most) in (choose or {}).items()
+        }
+        return cls(ends, others or "at base")
 
     def corners(self) -> Iterator[dict[str, Fraction]]:
         """All corners: 2 to the number of dimensions."""

@@ -105,7 +105,7 @@ def _kept(
                 bounds.append(bound)
                 done.add(number)
         beyond = max(off(centre, _listed(left)) - half + step / 2 for centre, half in bounds)
-        left[index] = step / 2 + max(beyond, Fraction(0))
+        left[index] = min(step / 2 + max(beyond, Fraction(0)), join.tolerance)
         rest = off({p: v for p, v in join.moves.items() if p != place}, errors)
         errors[place] = (rest + left[index]) / step
     for index, join in enumerate(independent):

@@ -38,18 +38,27 @@ class Obstacle:
 
 @dataclass(frozen=True)
 class Verdict:
-    """Whether a box is proven; if not, what stands in the way. `rules` and `branches` count what was looked at."""
+    """Whether a box is proven; if not, what stands in the way. `rules` and `branches` count what was looked at.
+
+    `contradicts`: the equations alone cannot hold, whatever is asked.
+    """
 
     proven: bool
     obstacles: tuple[Obstacle, ...]
     rules: int
     branches: int
+    contradicts: bool = False
 
 
 def prove_box(model: Model, compiled: Compiled, box: Box, stop: Stop | None = None) -> Verdict:
-    """Judge a box exactly. Raises RequestFaults for one that cannot be asked for, and Stopped.
+    """Judge a box exactly; see Prover. Raises RequestFaults for one that cannot be asked for, and Stopped."""
+    return Prover(model, compiled, box).prove(box, stop)
 
-    Proven means that each size of it has a size on the ruler that keeps every rule and join within the reach of the
+
+class Prover:
+    """Proves boxes of the same dimensions; what all of them have in common is found once.
+
+    Proven means that each size of a box has a size on the ruler that keeps every rule and join within the reach of the
     ruler, in each branch of stock that can be the nearest one. Not proven does not mean that a size fails. Why:
 
     - Where the nearest point on the equations alone meets all inequalities it is the nearest point; and it is affine
@@ -60,30 +69,71 @@ def prove_box(model: Model, compiled: Compiled, box: Box, stop: Stop | None = No
       is proven; these are all looked at. Whether the equations of a branch contradict each other depends on the sizes
       asked for in the same way in each branch: so a branch does so at every size, or all do at some.
     """
-    problem = pose(model, box.request(box.middle))
-    if prod(len(choice.values) for choice in problem.stock) > MOST_BRANCHES:
-        return _refused(f"more than {MOST_BRANCHES} combinations of stock are not looked at")
-    rules, looked_at, dearest, contradiction = 0, 0, None, _refused("nothing is in stock")
-    for branch in sorted(_branches(problem), key=lambda branch: branch.cost):
-        poll(stop)
-        if dearest is not None and branch.cost > dearest:
-            break
+
+    def __init__(self, model: Model, compiled: Compiled, box: Box) -> None:
+        """Raises RequestFaults for a box that cannot be asked for."""
+        self._model, self._compiled, self._box = model, compiled, box
+        self._problem = pose(model, box.request(box.middle))
+        self._known: dict[tuple[Fraction, ...], _Case | Verdict] = {}
+
+    def prove(self, box: Box, stop: Stop | None = None) -> Verdict:
+        """Judge a box of these dimensions exactly. Raises Stopped."""
+        if prod(len(choice.values) for choice in self._problem.stock) > MOST_BRANCHES:
+            return _refused(f"more than {MOST_BRANCHES} combinations of stock are not looked at")
+        rules, looked_at, dearest, contradiction = 0, 0, None, _refused("nothing is in stock")
+        for branch in sorted(_branches(self._problem), key=lambda branch: branch.cost):
+            poll(stop)
+            if dearest is not None and branch.cost > dearest:
+                break
+            case = self._case(branch)
+            if isinstance(case, Verdict):
+                if not case.contradicts:
+                    return case
+                contradiction = case
+                continue
+            obstacles, rules = case.judge(box)
+            looked_at += 1
+            if obstacles:
+                return Verdict(False, tuple(obstacles), rules, looked_at)
+            cost = branch.cost + max(_distance(case.size, corner) for corner in box.corners())
+            dearest = cost if dearest is None else min(dearest, cost)
+        return contradiction if dearest is None else Verdict(True, (), rules, looked_at)
+
+    def _case(self, branch: Branch) -> _Case | Verdict:
+        """What all boxes have in common in a branch, or why nothing can be said of it."""
+        key = tuple(branch.values.values())
+        if key not in self._known:
+            self._known[key] = self._new_case(branch)
+        return self._known[key]
+
+    def _new_case(self, branch: Branch) -> _Case | Verdict:
         try:
-            size = affine_size(model, compiled, box, branch)
-            obstacles, rules = _judge(size, relations_of(model, size, branch), box)
+            size = affine_size(self._model, self._compiled, self._box, branch)
+            relations = relations_of(self._model, size, branch)
+            return _Case(size, relations, moved_over(size, relations))
         except Conflict as conflict:
-            contradiction = _unproven(_of_conflict(relation) for relation in conflict.relations)
-            continue
+            return _unproven((_of_conflict(each) for each in conflict.relations), contradicts=True)
         except DocumentFaults as faults:
             return _unproven(Obstacle(each.problem, each.remedy, each.path) for each in faults.faults)
         except NotOnRuler as error:
             return _unproven([Obstacle(error.reason, error.because, error.path)])
-        looked_at += 1
-        if obstacles:
-            return Verdict(False, tuple(obstacles), rules, looked_at)
-        cost = branch.cost + max(_distance(size, corner) for corner in box.corners())
-        dearest = cost if dearest is None else min(dearest, cost)
-    return contradiction if dearest is None else Verdict(True, (), rules, looked_at)
+
+
+@dataclass(frozen=True)
+class _Case:
+    """One branch of stock: its size as a function of what is asked, and how far the ruler may move it."""
+
+    size: AffineSize
+    relations: tuple[Relation, ...]
+    moved: Movement
+
+    def judge(self, box: Box) -> tuple[list[Obstacle], int]:
+        """What stands in the way over a box, and how many rules were looked at."""
+        obstacles = [*_beyond_reach(self.size.problem, self.moved)]
+        inequalities = [relation for relation in self.relations if not relation.is_equation]
+        for relation in inequalities:
+            obstacles += _without_room(relation, self.size, box, self.moved)
+        return obstacles, len(inequalities)
 
 
 def poll(stop: Stop | None) -> None:
@@ -96,8 +146,8 @@ def _refused(reason: str) -> Verdict:
     return _unproven([Obstacle(reason, "", "request")])
 
 
-def _unproven(obstacles: Iterable[Obstacle]) -> Verdict:
-    return Verdict(False, tuple(obstacles), 0, 0)
+def _unproven(obstacles: Iterable[Obstacle], *, contradicts: bool = False) -> Verdict:
+    return Verdict(False, tuple(obstacles), 0, 0, contradicts)
 
 
 def _of_conflict(relation: RelationInConflict) -> Obstacle:
@@ -141,15 +191,6 @@ def moved_over(size: AffineSize, relations: Sequence[Relation]) -> Movement:
         if not any(slope for asked, slope in affine.items() if asked)
     }
     return movement(size.problem, relations, still)
-
-
-def _judge(size: AffineSize, relations: Sequence[Relation], box: Box) -> tuple[list[Obstacle], int]:
-    moved = moved_over(size, relations)
-    obstacles = [*_beyond_reach(size.problem, moved)]
-    inequalities = [relation for relation in relations if not relation.is_equation]
-    for relation in inequalities:
-        obstacles += _without_room(relation, size, box, moved)
-    return obstacles, len(inequalities)
 
 
 def _beyond_reach(problem: Problem, moved: Movement) -> Iterator[Obstacle]:

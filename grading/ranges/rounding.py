@@ -9,7 +9,7 @@ least of all that keep every rule: that there is one at all is what is shown.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd, lcm
@@ -35,13 +35,15 @@ class Movement:
 
     Loose dimensions (which no measure decides) are places of their own, after the `whole` ones. `held` are those
     dimensions each of which is rounded by a place of its own in view of all that is rounded before: the greatest error
-    of each, in mm. `constants` are the dimensions where all places are zero.
+    of each, in mm. `constants` are the dimensions where all places are zero; `at_rest` are the places that have
+    one whole value at every size, which rounding leaves as it is.
     """
 
     rows: Mapping[str, Mapping[int, Fraction]]
     constants: Mapping[str, Fraction]
     errors: tuple[Fraction, ...]
     held: Mapping[str, Fraction]
+    at_rest: Mapping[int, Fraction]
     whole: int
 
     def of_form(self, form: Form) -> Fraction:
@@ -62,18 +64,20 @@ class Movement:
     def first_below(self, form: Form) -> Fraction | None:
         """The greatest value below zero (mm) that a form takes on the ruler; None where its values are not apart.
 
-        Over whole t a rational form takes the values constant + multiples of what divides all of its coefficients.
+        Over whole t a rational form takes the values constant + multiples of what divides all coefficients of the
+        places that are not at rest.
         """
         over = moves(form, self.rows)
         if not form.is_rational or any(place >= self.whole for place in over):
             return None
-        constant = sum(
-            (value * (self.constants[name] if name else 1) for name, value in form.plain.items()), Fraction(0)
+        value = sum(
+            (number * (self.constants[name] if name else 1) for name, number in form.plain.items()), Fraction(0)
         )
+        value += sum((over.pop(place, Fraction(0)) * at for place, at in self.at_rest.items()), Fraction(0))
         if not over:
-            return constant if constant < 0 else None
+            return value if value < 0 else None
         apart = _divisor(over.values())
-        return constant % apart - apart
+        return value % apart - apart
 
 
 def _divisor(values: Iterable[Fraction]) -> Fraction:
@@ -101,7 +105,8 @@ def movement(problem: Problem, relations: Sequence[Relation], still: Mapping[str
     constants = {name: _constant(row, free, solutions) for name, row in lattice.rows.items()}
     whole = len(solutions.basis)
     errors = [Fraction(1, 2)] * whole + [LOOSE_PART * problem.ruler.step] * len(lattice.loose)
-    for place in _places_at_rest(still, rows, constants, whole):
+    at_rest = _places_at_rest(still, rows, constants, whole)
+    for place in at_rest:
         errors[place] = Fraction(0)
     held: dict[str, Fraction] = {}
     for name in near:
@@ -112,7 +117,7 @@ def movement(problem: Problem, relations: Sequence[Relation], still: Mapping[str
     # Loose places are rounded first and are in view of held ones, so they cannot be kept back.
     reserved = frozenset({*own.values(), *range(whole, len(errors))})
     keep_back(reserved, [relation for relation in relations if relation.tolerance is not None], rows, errors)
-    return Movement(rows, constants, tuple(errors), held, whole)
+    return Movement(rows, constants, tuple(errors), held, at_rest, whole)
 
 
 def _places_at_rest(
@@ -120,7 +125,7 @@ def _places_at_rest(
     rows: Mapping[str, Mapping[int, Fraction]],
     constants: Mapping[str, Fraction],
     whole: int,
-) -> Iterator[int]:
+) -> dict[int, Fraction]:
     """Places of t that are one whole number at every size, as dimensions that stay show: rounding leaves them."""
     known: dict[int, Fraction] = {}
     for name, value in still.items():
@@ -132,7 +137,7 @@ def _places_at_rest(
         at = rest / rows[name][unknown[0]]
         if at.denominator == 1:
             known[unknown[0]] = at
-            yield unknown[0]
+    return known
 
 
 def _singled_out(

@@ -81,7 +81,7 @@ class _Stated:
     def __init__(self, pattern: Pattern) -> None:
         self.pattern = pattern
         stock = {
-            title: pattern.head.stock[dimension.stock][0]
+            title: pattern.stock[dimension.stock][0]
             for title, dimension in pattern.head.dimensions.lengths.items()
             if dimension.stock is not None
         }
@@ -132,7 +132,7 @@ def _branch(value: object, pattern: Pattern) -> Branch:
     lengths = pattern.head.dimensions.lengths
     for title, item in _entries(given.get("stock")):
         dimension, length = lengths.get(title), length_or_none(item, PRINTED_DIGITS)
-        listed = () if dimension is None or dimension.stock is None else pattern.head.stock[dimension.stock]
+        listed = () if dimension is None or dimension.stock is None else pattern.stock[dimension.stock]
         if length is None or length not in listed or title in pattern.request.asked:
             faults.append(f"{shown(title)} of {shown(item)} is not to be chosen from stock")
         else:
@@ -234,7 +234,7 @@ def _left_out(branches: Sequence[Branch], pattern: Pattern) -> Stock | None:
             continue
         title = next(title for title in fitting[0].stock if title not in choice)
         stock = pattern.head.dimensions.lengths[title].stock or ""
-        for value in pattern.head.stock[stock]:
+        for value in pattern.stock[stock]:
             rest = [branch for branch in fitting if branch.stock.get(title, value) == value]
             waiting.append(({**choice, title: value}, rest))
     return None

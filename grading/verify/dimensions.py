@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
 from grading.verify.expressions import THICKNESS
-from grading.verify.lengths import decimal_or_none, percentage_or_none, read_length
+from grading.verify.lengths import Ruler, decimal_or_none, percentage_or_none, read_length
 from grading.verify.reading import choice, fields, items, joined, name, named
 from grading.verify.unreadable import refuse
 
@@ -49,7 +49,7 @@ class Dimensions:
         return [*self.lengths, *self.counts]
 
 
-def read_dimensions(value: object, unit: Fraction, stock: Mapping[str, tuple[Fraction, ...]]) -> Dimensions:
+def read_dimensions(value: object, unit: Fraction, stock: Collection[str]) -> Dimensions:
     """Return the dimensions of a document."""
     lengths: dict[str, Dimension] = {}
     counts: dict[str, int] = {}
@@ -85,7 +85,7 @@ def _limits(value: object, unit: Fraction, path: str) -> tuple[Fraction, Fractio
     return least, most
 
 
-def _stock_name(value: object, sizing: str, stock: Mapping[str, tuple[Fraction, ...]], path: str) -> str | None:
+def _stock_name(value: object, sizing: str, stock: Collection[str], path: str) -> str | None:
     if value is None and sizing != "stock":
         return None
     title = name(value, joined(path, "stock"))
@@ -94,15 +94,45 @@ def _stock_name(value: object, sizing: str, stock: Mapping[str, tuple[Fraction, 
     return title if sizing == "stock" else None
 
 
-def read_stock(value: object, unit: Fraction) -> dict[str, tuple[Fraction, ...]]:
-    """Return the stock lists, each ascending."""
-    lists = {}
+@dataclass(frozen=True)
+class Stock:
+    """What can be bought, by the name of its list and in mm: by its metric names, and by its names in inches."""
+
+    metric: Mapping[str, tuple[Fraction, ...]]
+    imperial: Mapping[str, tuple[Fraction, ...]]
+
+    def on(self, ruler: Ruler) -> Mapping[str, tuple[Fraction, ...]]:
+        """Return the lists as they count on a ruler."""
+        return self.imperial if ruler.in_inches else self.metric
+
+    def meant(self, title: str, length: Fraction, ruler: Ruler) -> Fraction | None:
+        """Return the value of a list that a length stands for: itself, or the other one of its pair; None if none."""
+        own = self.on(ruler)[title]
+        other = (self.metric if ruler.in_inches else self.imperial)[title]
+        if length in own:
+            return length
+        return own[other.index(length)] if length in other else None
+
+
+def read_stock(value: object, unit: Fraction) -> Stock:
+    """Return the stock lists, each ascending in both systems."""
+    lists: tuple[dict[str, tuple[Fraction, ...]], dict[str, tuple[Fraction, ...]]] = ({}, {})
     for title, entry, path in named(value, "stock"):
-        values = tuple(read_length(item, unit, joined(path, i)) for i, item in enumerate(items(entry, path)))
-        if not values or any(low >= high for low, high in pairwise(values)):
-            refuse("is not a list of lengths that rise", path)
-        lists[title] = values
-    return lists
+        pairs = [_pair(item, unit, joined(path, i)) for i, item in enumerate(items(entry, path))]
+        for place, found in enumerate(lists):
+            found[title] = tuple(pair[place] for pair in pairs)
+            if not pairs or any(low >= high for low, high in pairwise(found[title])):
+                refuse("is not a list of lengths that rise", path)
+    return Stock(*lists)
+
+
+def _pair(value: object, unit: Fraction, path: str) -> tuple[Fraction, Fraction]:
+    if not isinstance(value, dict):
+        length = read_length(value, unit, path)
+        return length, length
+    given = fields(value, path, ("metric", "imperial"))
+    metric, imperial = (read_length(given[key], unit, joined(path, key)) for key in ("metric", "imperial"))
+    return metric, imperial
 
 
 @dataclass(frozen=True)

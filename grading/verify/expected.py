@@ -150,7 +150,7 @@ class Expected:
         length = self.point.rational(finding.cut)
         if not finding.shortened:
             return length
-        return next((value for value in self.pattern.head.stock[finding.stock] if value >= length), None)
+        return next((value for value in self.pattern.stock[finding.stock] if value >= length), None)
 
     def stock(self, chosen: Mapping[str, Fraction]) -> dict[str, Any]:
         """Return what was chosen from stock."""

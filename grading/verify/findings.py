@@ -91,7 +91,7 @@ class FindingReader:
         expressions: Expressions,
         outlines: OutlineReader,
         lengths: Mapping[str, Dimension],
-        stock: Mapping[str, tuple[Fraction, ...]],
+        stock: Collection[str],
         materials: Collection[str],
     ) -> None:
         self.expressions = expressions

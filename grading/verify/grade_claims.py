@@ -66,6 +66,7 @@ class GradeClaims:
             "pattern": pattern.head.name,
             "unit": pattern.head.unit_name,
             "ruler": pattern.ruler.printed(pattern.ruler.step),
+            "state": pattern.head.state,
             "stock": expected.stock(self.chosen),
             "pieces": expected.pieces(),
             "seams": {title: expected.seam(seam) for title, seam in pattern.seams.items()},

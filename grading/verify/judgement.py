@@ -96,7 +96,7 @@ def _chosen(pattern: Pattern, grade: Mapping[str, Any], point: Point) -> tuple[d
     for title, dimension in pattern.head.dimensions.lengths.items():
         if dimension.stock is None:
             continue
-        values = pattern.head.stock[dimension.stock]
+        values = pattern.stock[dimension.stock]
         value = pattern.request.asked.get(title)
         if value is None:
             entry = given.get(title) if isinstance(given, dict) else None

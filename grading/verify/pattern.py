@@ -8,12 +8,14 @@ from fractions import Fraction
 
 from grading.verify.contents import Rooms, read_three, rule_relation
 from grading.verify.coverings import Covering, CoveringReader
-from grading.verify.dimensions import Dimensions, Material, read_dimensions, read_materials, read_stock
+from grading.verify.dimensions import Dimensions, Material, Stock, read_dimensions, read_materials, read_stock
+from grading.verify.edition import read_state
 from grading.verify.expressions import THICKNESS, Expressions
 from grading.verify.findings import Finding, FindingReader
 from grading.verify.forms import Form
 from grading.verify.lengths import UNITS, Ruler, read_length, read_ruler
 from grading.verify.options import Choices, chosen_options, resolved
+from grading.verify.orderform import check_order
 from grading.verify.outlines import OutlineReader
 from grading.verify.pieces import Piece, PieceReader
 from grading.verify.points import Point, point_of
@@ -41,6 +43,7 @@ OPTIONAL = (
     "findings",
     "rules",
     "sizes",
+    "order",
     "steps",
 )
 
@@ -59,8 +62,9 @@ class Head:
     unit_name: str
     ruler: Ruler
     dimensions: Dimensions
-    stock: Mapping[str, tuple[Fraction, ...]]
+    stock: Stock
     materials: Mapping[str, Material]
+    state: str
 
     @property
     def unit(self) -> Fraction:
@@ -108,6 +112,11 @@ class Pattern:
         """The ruler of the grade."""
         return self.request.ruler
 
+    @property
+    def stock(self) -> Mapping[str, tuple[Fraction, ...]]:
+        """The stock lists in mm, as they count on the ruler."""
+        return self.head.stock.on(self.ruler)
+
 
 def named_request(document: object, title: object) -> object | None:
     """Return the request that a document gives a name to, as written; None if it has no such size."""
@@ -128,6 +137,7 @@ def read_head(document: object, options: Choices) -> Head:
     unit_name = choice(given.get("unit"), "unit", tuple(UNITS), "mm")
     unit = UNITS[unit_name]
     stock = read_stock(given.get("stock"), unit)
+    check_order(given.get("order"), unit)
     head = Head(
         document,
         options,
@@ -135,12 +145,11 @@ def read_head(document: object, options: Choices) -> Head:
         text(given["name"], "name"),
         unit_name,
         read_ruler(given.get("ruler", "1 mm"), unit_name, "ruler"),
-        read_dimensions(given["dimensions"], unit, stock),
+        read_dimensions(given["dimensions"], unit, stock.metric),
         stock,
         read_materials(given["materials"], unit),
+        read_state(given.get("edition"), given.get("sizes")),
     )
-    if "edition" in given and not isinstance(given["edition"], dict):
-        refuse("is not an object with fields", "edition")
     for title, entry, path in named(given.get("sizes"), "sizes"):
         if title == BASE_SIZE and head.request(entry, path) != head.request({"scale": 1}, path):
             refuse("is the base size, which is always a scale of 1", path)
@@ -159,7 +168,7 @@ def read_pattern(head: Head, request: Request) -> Pattern:
     outlines = OutlineReader(expressions, base)
     pieces = _pieces(given, PieceReader(expressions, outlines, allowance), head.materials)
     uses = _uses(pieces)
-    findings = _findings(given, FindingReader(expressions, outlines, lengths, head.stock, head.materials), uses)
+    findings = _findings(given, FindingReader(expressions, outlines, lengths, head.stock.metric, head.materials), uses)
     sides = SideReader(expressions, uses)
     tolerance = read_length(given.get("seam_tolerance", "1.5 mm"), unit, "seam_tolerance")
     if tolerance < 0:

@@ -36,7 +36,7 @@ def all_relations(
         *(
             item
             for finding in pattern.findings.values()
-            for item in finding_relations(finding, pattern.ruler.step, pattern.head.stock)
+            for item in finding_relations(finding, pattern.ruler.step, pattern.stock)
         ),
         *pattern.rules,
         *_cloth_relations(pattern),

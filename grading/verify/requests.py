@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from grading.verify.dimensions import Dimension
+from grading.verify.dimensions import Dimension, Stock
 from grading.verify.lengths import Ruler, read_factor, read_length, read_ruler
 from grading.verify.reading import Fields, choice, fields, items, joined, name, named
 from grading.verify.rooms import read_volume
@@ -57,7 +57,7 @@ class RequestReader:
     """Reads requests for sizes of one pattern."""
 
     lengths: Mapping[str, Dimension]
-    stock: Mapping[str, tuple[Fraction, ...]]
+    stock: Stock
     unit_name: str
     unit: Fraction
     ruler: Ruler
@@ -73,7 +73,8 @@ class RequestReader:
         volume = read_volume(given["volume"], joined(path, "volume")) if "volume" in given else None
         if scale is not None and volume is not None:
             refuse("asks for a scale and a volume at once", path)
-        asked = self.asked(given.get("set"), joined(path, "set"))
+        ruler = read_ruler(given["ruler"], self.unit_name, joined(path, "ruler")) if "ruler" in given else self.ruler
+        asked = self.asked(given.get("set"), joined(path, "set"), ruler)
         if "others" in given and (not asked or scale is not None or volume is not None):
             refuse("says what others do where that is decided already", joined(path, "others"))
         others = choice(given.get("others"), joined(path, "others"), ("in proportion", "at base"), "in proportion")
@@ -86,19 +87,22 @@ class RequestReader:
             self.hold(given.get("hold"), joined(path, "hold")),
             self.within(given["within"], joined(path, "within")) if "within" in given else None,
             options,
-            read_ruler(given["ruler"], self.unit_name, joined(path, "ruler")) if "ruler" in given else self.ruler,
+            ruler,
         )
 
-    def asked(self, value: object, path: str) -> dict[str, Fraction]:
-        """Return the values that are set."""
+    def asked(self, value: object, path: str, ruler: Ruler) -> dict[str, Fraction]:
+        """Return the values that are set; of a nominal pair the one that counts on the ruler."""
         asked = {}
         for title, item, where in named(value, path):
             dimension = self.lengths.get(title)
             if dimension is None or dimension.sizing == "decided":
                 refuse("is no dimension that can be set", where)
             asked[title] = read_length(item, self.unit, where)
-            if dimension.stock is not None and asked[title] not in self.stock[dimension.stock]:
-                refuse("is not in stock", where)
+            if dimension.stock is not None:
+                meant = self.stock.meant(dimension.stock, asked[title], ruler)
+                if meant is None:
+                    refuse("is not in stock", where)
+                asked[title] = meant
         if value is not None and not asked:
             refuse("sets nothing", path)
         return asked

@@ -52,7 +52,7 @@ def judge_map(pattern: dict[str, Any], solution: dict[str, Any]) -> Verdict:
     head = read_head(pattern, chosen_options(pattern, request, "map"))
     drawn = read_pattern(head, head.request(request, "map"))
     stock = {
-        title: head.stock[item.stock][0] for title, item in head.dimensions.lengths.items() if item.stock is not None
+        title: drawn.stock[item.stock][0] for title, item in head.dimensions.lengths.items() if item.stock is not None
     }
     equations = [item for item in all_relations(drawn, stock) if item.is_equation and item.kind in LASTING]
     given = _read(solution, drawn)

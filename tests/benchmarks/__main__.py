@@ -8,12 +8,13 @@ import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read when numpy is loaded: one core each side
 
-from tests.benchmarks import batch, grade, mutations, ruler, scale, solve
+from tests.benchmarks import batch, grade, mutations, ranges, ruler, scale, solve
 
 BENCHMARKS = {
     "batch": batch.measure,
     "grade": grade.measure,
     "mutations": mutations.measure,
+    "ranges": ranges.measure,
     "ruler": ruler.measure,
     "scale": scale.measure,
     "solve": solve.measure,

@@ -141,7 +141,7 @@ def _three(piece: str) -> list[str]:
 
 
 def _pocket_dimensions(name: str, number: int) -> Document:
-    width, height = 150 + 10 * (number % 9), 120 + 10 * (number % 7)
+    width, height = 290 + 10 * (number % 9), 120 + 10 * (number % 7)
     decided = {
         "gusset_length": width + 2 * height + 2,
         "inside_width": width,
@@ -151,7 +151,7 @@ def _pocket_dimensions(name: str, number: int) -> Document:
         "flap_lining_height": 70,
     }
     return {
-        f"{name}_width": {"base": width, "limits": [80, 420]},
+        f"{name}_width": {"base": width, "limits": [80, 600]},
         f"{name}_height": {"base": height, "limits": [70, 360]},
         f"{name}_depth": {"base": 24, "limits": [12, 80]},
         f"{name}_flap_height": {"base": 70, "limits": [40, 160]},

@@ -127,6 +127,27 @@ def test_two_wishes_that_are_both_out_of_reach_are_changed_together() -> None:
     assert found.distance == Fraction(30, 230) + Fraction(20, 170)
 
 
+def test_wish_and_object_that_are_both_out_of_reach_are_mended_together() -> None:
+    document = changed(sleeve(), "dimensions.height.limits", [60, 150])
+    request = {"set": {"height": "170 mm"}, "hold": [{"object": [210, 60, 10], "says": "a laptop"}]}
+    conflict = conflict_of(document, request)
+    found = remedy(conflict, "go without fitting a laptop and ask for height of 150 mm in place of 170 mm")
+    assert found.request == {"set": {"height": "150 mm"}}
+    assert found.distance == 1 + Fraction(20, 170)
+
+
+def test_object_that_shows_only_when_others_have_given_way_is_given_up_with_them() -> None:
+    """The limit of the width stands against the width that is asked for, and against the laptop too."""
+    document = changed(sleeve(), "dimensions.height.limits", [60, 150])
+    request = {
+        "set": {"width": "230 mm", "height": "170 mm"},
+        "hold": [{"object": [210, 60, 10], "says": "a laptop"}],
+    }
+    conflict = conflict_of(document, request)
+    (found,) = (each for each in conflict.remedies if each.change.startswith("go without"))
+    assert found.request == {"set": {"width": "200 mm", "height": "150 mm"}}
+
+
 def test_other_choice_of_an_option_is_a_remedy() -> None:
     document = changed(sleeve(), "options", {"zip": {"choices": ["with", "without"]}})
     document = changed(document, "rules.zip.when", {"zip": "with"})

@@ -9,6 +9,7 @@ import z3
 
 from grading.exact import PI40
 from grading.form import Form
+from grading.model.findings import stock_values
 from tests.conftest import DEMO_NAMES
 from tests.grading.check.sound import Json, places, pouch, said, told
 from tests.patterns import changed, model_of
@@ -32,7 +33,7 @@ def z3_says_that_it_follows(document: Json, rule: str) -> bool:
             solver.add(z3.Not(holds) if relation.id == f"rule:{rule}" else holds)
     for name, dimension in model.pattern.dimensions.items():
         if dimension.stock is not None:
-            values = [model.draft.plain_length(value) for value in model.pattern.stock[dimension.stock]]
+            values = stock_values(model.draft, dimension.stock)
             solver.add(z3.Real(name) >= z3.RealVal(str(values[0])), z3.Real(name) <= z3.RealVal(str(values[-1])))
     return bool(solver.check() == z3.unsat)
 

@@ -252,6 +252,7 @@ def grade(
         "size": {"name": name, "request": {"scale": 1} if name == "base" else {"scale": "4/5"}},
         "unit": "mm",
         "ruler": "1 mm",
+        "state": "calculated, not yet sewn",
         "dimensions": {
             **{
                 key: {
