@@ -9,9 +9,9 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from grading.document.variants import batch_variant, range_variant, variant_of
     from grading.pipeline import (
         answer_document,
-        batch_variant,
         chart_csv,
         chart_document,
         check_document,
@@ -29,14 +29,12 @@ if TYPE_CHECKING:
         prepare,
         proof_document,
         range_document,
-        range_variant,
         read_document,
         size_chart,
         size_map,
         size_range,
         solution_map,
         solve_batch,
-        variant_of,
     )
 
 __all__ = [

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from grading.answer import asked_size, explained, write_conflict, write_map
@@ -26,14 +26,23 @@ from grading.compare import (
 from grading.compare import (
     explain as explain,
 )
-from grading.document import Pattern, SizeRequest, pattern_schema, read_pattern, read_request
+from grading.document import Pattern, pattern_schema, read_pattern, read_request
 from grading.document.editions import System
 from grading.document.editions import other_edition as edition_for
-from grading.document.numbers import GREATEST_RULER, LEAST_RULER
-from grading.document.options import choice_faults, full_choices, representative_choices, resolve, with_choices
-from grading.document.requests import BASE
+from grading.document.options import full_choices, representative_choices, resolve, with_choices
+from grading.document.variants import (  # noqa: F401  (part of the public surface, like the functions below)
+    BASE_SIZE,
+    Variant,
+    batch_variant,
+    find_request,
+    own_ruler,
+    range_variant,
+    resolved,
+    ruler_of,
+    variant_of,
+)
 from grading.errors import Conflict, DocumentFaults, Fault, RequestFaults, SizewrightError, Stopped
-from grading.exact import Ruler, print_length, read_length, read_ruler
+from grading.exact import Ruler
 from grading.fit import fit, fits
 from grading.grade import Grade, cut_list_table, make_grade, write_grade
 from grading.model import Model, build_model
@@ -42,7 +51,6 @@ from grading.proof import prove, write_proof
 from grading.ranges import Box, Choose, Others, Range, examine, write_range
 from grading.solve import Compiled, compile_relations
 
-BASE_SIZE = "base"
 UNGRADABLE = frozenset({"document", "drawing", "contradiction", "impossible", "undecided_dimension"})
 """Kinds of fault with which no size of a draft can be made."""
 Stop = Callable[[], bool]
@@ -54,14 +62,6 @@ class Prepared:
 
     model: Model
     compiled: Compiled
-
-
-@dataclass(frozen=True)
-class Variant:
-    """What sizes must share to share what is prepared: the choice of every option, and the ruler."""
-
-    choices: tuple[tuple[str, str], ...]
-    ruler: Ruler
 
 
 @dataclass(frozen=True)
@@ -119,45 +119,6 @@ def compile_document(pattern: Pattern, ruler: Ruler | None = None) -> Prepared:
     return Prepared(model, compile_relations(tuple(model.draft.base), model.relations))
 
 
-def own_ruler(pattern: Pattern) -> Ruler:
-    """The ruler that a pattern is written for."""
-    return read_ruler(pattern.ruler, pattern.unit)
-
-
-def ruler_of(pattern: Pattern, request: SizeRequest) -> Ruler:
-    """The ruler that a request is graded on. Raises RequestFaults for one that no ruler has."""
-    if request.ruler is None:
-        return own_ruler(pattern)
-    step = read_length(request.ruler, pattern.unit)
-    if not LEAST_RULER <= step <= GREATEST_RULER:
-        raise RequestFaults(
-            [
-                Fault(
-                    "request.ruler",
-                    f"{print_length(step)} is no step of a ruler",
-                    f"give one from {print_length(LEAST_RULER)} to {print_length(GREATEST_RULER)}",
-                )
-            ]
-        )
-    return read_ruler(request.ruler, pattern.unit)
-
-
-def find_request(
-    pattern: Pattern, size: str | None = None, request: Mapping[str, Any] | None = None
-) -> tuple[str | None, SizeRequest]:
-    """The request that a named size, or a request written out, stands for. Raises RequestFaults."""
-    if (size is None) == (request is None):
-        raise RequestFaults([Fault("request", "it names a size and a request, or neither", "give one of the two")])
-    if request is not None:
-        return None, read_request(request)
-    if size == BASE_SIZE:
-        return size, BASE
-    if size not in pattern.sizes:
-        known = ", ".join((BASE_SIZE, *pattern.sizes))
-        raise RequestFaults([Fault("size", f"no size is named {size!r}", f"the pattern has {known}")])
-    return size, pattern.sizes[size]
-
-
 def grade_size(
     document: Pattern,
     size: str | None = None,
@@ -199,41 +160,9 @@ def _works(document: Pattern, stop: Stop | None) -> Callable[[Mapping[str, Any]]
     return works
 
 
-def resolved(document: Pattern, request: SizeRequest) -> Pattern:
-    """The pattern that is left by a request's choice of options. Raises RequestFaults."""
-    chosen = request.options or {}
-    faults = tuple(choice_faults(document, chosen.items(), "request.options"))
-    if faults:
-        raise RequestFaults(faults)
-    return resolve(document, chosen)
-
-
-def variant_of(document: Pattern, size: str | None = None, request: Mapping[str, Any] | None = None) -> Variant:
-    """Which variant of a pattern a size is graded in. Raises RequestFaults."""
-    _, wanted = find_request(document, size, request)
-    resolved(document, wanted)
-    choices = full_choices(document, wanted.options or {})
-    return Variant(tuple(choices.items()), ruler_of(document, wanted))
-
-
 def prepare(document: Pattern, variant: Variant) -> Prepared:
     """Draw and compile one variant of a pattern: to be kept for all sizes of it."""
     return compile_document(resolve(document, dict(variant.choices)), variant.ruler)
-
-
-def batch_variant(document: Pattern, options: Mapping[str, str] | None = None) -> Variant:
-    """Which variant of a pattern a batch is solved in: these options, the others as usual. Raises RequestFaults."""
-    return range_variant(document, options)
-
-
-def range_variant(document: Pattern, options: Mapping[str, str] | None = None, ruler: Any = None) -> Variant:
-    """Which variant of a pattern a range is judged in: these options, this ruler or its own. Raises RequestFaults."""
-    try:
-        asked = {"scale": 1, "options": dict(options or {})} | ({} if ruler is None else {"ruler": ruler})
-        return variant_of(document, request=asked)
-    except RequestFaults as refused:
-        faults = (replace(fault, path=fault.path.removeprefix("request.")) for fault in refused.faults)
-        raise RequestFaults(faults) from None
 
 
 def solve_batch(
