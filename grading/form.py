@@ -122,8 +122,15 @@ class Form:
         """The square of a rational form. Raises ValueError if it has pi or a root."""
         return product(self, self)
 
+    def is_real(self, values: Values) -> bool:
+        """Whether it is a length at these dimensions: no root is of an area below 0."""
+        return all(area.value(values) >= 0 for area in self.roots)
+
     def enclosure(self, values: Values, digits: int = 40) -> Enclosure:
-        """Two rationals around the true length in mm at these dimensions; equal if the form is rational."""
+        """Two rationals around the true length in mm at these dimensions; equal if the form is rational.
+
+        Raises ValueError where it is no length (see `is_real`).
+        """
         total = _value(self.plain, values)
         result = Enclosure(total, total)
         if self.pi:

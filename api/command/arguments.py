@@ -103,13 +103,7 @@ def _batch(commands: _SubParsersAction[ArgumentParser]) -> None:
     command.add_argument(
         "--others", choices=sorted(OTHERS), help="the dimensions that are not set (default in-proportion)"
     )
-    command.add_argument(
-        "--option",
-        metavar="OPTION=CHOICE",
-        action="append",
-        type=_setting,
-        help="the choice of an option of the pattern (default the usual one); may be given several times",
-    )
+    _option(command)
 
 
 def _chart(commands: _SubParsersAction[ArgumentParser]) -> None:
@@ -130,13 +124,7 @@ def _difference(commands: _SubParsersAction[ArgumentParser]) -> None:
 def _map(commands: _SubParsersAction[ArgumentParser]) -> None:
     command = _command(commands, "map", "print what the seams and rules of a pattern decide in every size")
     command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
-    command.add_argument(
-        "--option",
-        metavar="OPTION=CHOICE",
-        action="append",
-        type=_setting,
-        help="the choice of an option of the pattern (default the usual one); may be given several times",
-    )
+    _option(command)
     command.add_argument("--ruler", metavar="STEP", help="the ruler's step, such as 1/8in (default the pattern's)")
     _json(command)
 
@@ -157,13 +145,7 @@ def _range(commands: _SubParsersAction[ArgumentParser]) -> None:
         choices=sorted(OTHERS),
         help="the dimensions that are not set (default the order form's, or at-base)",
     )
-    command.add_argument(
-        "--option",
-        metavar="OPTION=CHOICE",
-        action="append",
-        type=_setting,
-        help="the choice of an option of the pattern (default the usual one); may be given several times",
-    )
+    _option(command)
     _json(command)
 
 
@@ -172,6 +154,16 @@ def _verify(commands: _SubParsersAction[ArgumentParser]) -> None:
     command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
     command.add_argument("grade", metavar="GRADE", help="the grade, a JSON file")
     _json(command)
+
+
+def _option(command: ArgumentParser) -> None:
+    command.add_argument(
+        "--option",
+        metavar="OPTION=CHOICE",
+        action="append",
+        type=_setting,
+        help="the choice of an option of the pattern (default the usual one); may be given several times",
+    )
 
 
 def _json(command: ArgumentParser) -> None:

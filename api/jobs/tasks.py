@@ -45,17 +45,8 @@ def grade(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, s
         pattern, asked = _pattern(arguments["document"]), _asked(arguments)
         prepared = _prepared(arguments["document"], grading.variant_of(pattern, **asked))
         result = grading.grade_size(pattern, **asked, prepared=prepared, stop=stop)
-    except errors.DocumentFaults as error:
-        raise Refusal("document", faults=_faults(error.faults)) from error
-    except errors.RequestFaults as error:
-        raise Refusal("request", faults=_faults(error.faults)) from error
-    except errors.Conflict as error:
-        raise Refusal("conflict", **_conflict(error)) from error
-    except errors.RulerOutOfReach as error:
-        relations = _relations(error.relations)
-        raise Refusal("ruler", relations=relations, ruler=error.ruler, remedy=error.remedy) from error
-    except errors.Stopped as error:
-        raise Refusal("stopped") from error
+    except errors.SizewrightError as error:
+        raise _refusal(error) from error
     written = grading.grade_document(result)
     return {
         "document": json.dumps(written, ensure_ascii=False),
@@ -78,14 +69,8 @@ def batch(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
     try:
         variant = grading.batch_variant(_pattern(arguments["document"]), request.pop("options", None))
         result = grading.solve_batch(_prepared(arguments["document"], variant), request, stop)
-    except errors.DocumentFaults as error:
-        raise Refusal("document", faults=_faults(error.faults)) from error
-    except errors.RequestFaults as error:
-        raise Refusal("request", faults=_faults(error.faults)) from error
-    except errors.Conflict as error:
-        raise Refusal("conflict", **_conflict(error)) from error
-    except errors.Stopped as error:
-        raise Refusal("stopped") from error
+    except errors.SizewrightError as error:
+        raise _refusal(error) from error
     lines = batching.packed(result, stop)
     if lines is None:
         raise Refusal("stopped")
@@ -100,14 +85,8 @@ def size_range(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
         variant = grading.range_variant(pattern, asked.get("options"), asked.get("ruler"))
         prepared = _prepared(arguments["document"], variant)
         found = grading.size_range(prepared, asked.get("choose"), asked.get("others"), stop)
-    except errors.DocumentFaults as error:
-        raise Refusal("document", faults=_faults(error.faults)) from error
-    except errors.RequestFaults as error:
-        raise Refusal("request", faults=_faults(error.faults)) from error
-    except errors.Conflict as error:
-        raise Refusal("conflict", **_conflict(error)) from error
-    except errors.Stopped as error:
-        raise Refusal("stopped") from error
+    except errors.SizewrightError as error:
+        raise _refusal(error) from error
     return json.dumps(grading.range_document(found, prepared), ensure_ascii=False)
 
 
@@ -146,6 +125,20 @@ def _pattern(text: str) -> Any:
 def _prepared(text: str, variant: Any) -> Any:
     """What all sizes of a pattern with the same options on the same ruler have in common, drawn and compiled once."""
     return grading.prepare(_pattern(text), variant)
+
+
+def _refusal(error: errors.SizewrightError) -> Refusal:
+    """What the library refuses as the server is told of it: a kind, and the objects that the error is about."""
+    match error:
+        case errors.DocumentFaults(faults=faults):
+            return Refusal("document", faults=_faults(faults))
+        case errors.RequestFaults(faults=faults):
+            return Refusal("request", faults=_faults(faults))
+        case errors.Conflict():
+            return Refusal("conflict", **_conflict(error))
+        case errors.RulerOutOfReach(relations=relations, ruler=ruler, remedy=remedy):
+            return Refusal("ruler", relations=_relations(relations), ruler=ruler, remedy=remedy)
+    return Refusal("stopped")
 
 
 def _faults(faults: tuple[errors.Fault, ...]) -> list[dict[str, str]]:

@@ -50,7 +50,7 @@ def limits_of(asked: AskedSize, ids: Iterable[str], stop: Stop | None = None) ->
     limits = []
     for relation in [each for each in ranked if each.form.names][:MOST_LIMITS]:
         found = reach_of(asked.alternatives, kept, relation.id, stop)
-        if found is not None and found.form:
+        if found is not None and found.form and found.relation.form.is_real(found.values):
             (alternative,) = (each for each in asked.alternatives if each.order == found.order)
             others = (other for other in _every(alternative, kept) if other.id != relation.id)
             limits.append(_limit(asked, found, others))

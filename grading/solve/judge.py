@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
+from grading.exact import enclose_root
 from grading.model.problem import Problem
 from grading.model.relation import Origin, Relation
 
@@ -13,7 +14,13 @@ REACHED = frozenset({Origin.FIXED, Origin.KEPT, Origin.ASKED})
 
 
 def lack_of(relation: Relation, values: Mapping[str, Fraction]) -> Fraction:
-    """By how many mm a relation is surely or possibly broken at these values: 0 where it surely holds."""
+    """By how many mm a relation is surely or possibly broken at these values: 0 where it surely holds.
+
+    Where a root is of an area below 0 there is no length to hold; what it lacks is the root of what the area lacks.
+    """
+    if not relation.form.is_real(values):
+        short = (-area.value(values) for area in relation.form.roots if area.value(values) < 0)
+        return max(enclose_root(area).high for area in short)
     enclosure = relation.form.enclosure(values)
     if not relation.is_equation:
         return max(-enclosure.low, Fraction(0))

@@ -6,7 +6,7 @@ import pytest
 
 from grading.errors import Conflict, ConflictLimit
 from tests.grading.answer.bags import conflict_of, sleeve
-from tests.patterns import changed
+from tests.patterns import changed, pouch
 
 SOLVER_WORDS = ("infeasible", "multiplier", "constraint", "solver", "equation", "dual", "branch", "relation")
 
@@ -80,3 +80,10 @@ def test_of_a_slanted_edge_that_cannot_be_so_short_no_more_is_claimed_than_is_sh
     assert all(each.needs != each.reaches for each in conflict.limits)
     # By hand: the slant of 120 by 90 is 150.
     assert conflict.remedies[0].change.endswith("give way by 50 mm")
+
+
+def test_rule_that_has_no_length_at_the_size_asked_for_is_a_conflict_without_a_number() -> None:
+    bag = changed(pouch(), "rules.slant", {"holds": "sqrt(width**2 - height**2) >= 10", "because": "it must show"})
+    conflict = conflict_of(bag, {"set": {"width": "120 mm", "height": "150 mm"}})
+    assert "rule:slant" in {relation.id for relation in conflict.relations}
+    assert "rule:slant" not in {limit.relation for limit in conflict.limits}
