@@ -142,8 +142,7 @@ def _seam(parts: Parts, name: str, written: WrittenSeam) -> Seam:
     ease, written_ease, factor = _ease(draft, f"{path}.ease", written)
     tolerance = draft.plain_length(draft.pattern.seam_tolerance if written.tolerance is None else written.tolerance)
     eased, other = (join, to) if written.eased == "join" else (to, join)
-    gap = total_length(eased) - ease - total_length(other).times(factor)
-    form = gap if written.eased == "join" else -gap
+    form = total_length(eased) - ease - total_length(other).times(factor)
     is_exact = form.is_rational and factor == 1 and not _is_nominal(parts, written, (*join, *to))
     relation = Relation(
         id=f"seam:{name}",
