@@ -225,11 +225,11 @@ def difference(old: Pattern, new: Pattern, stop: Stop | None = None) -> Differen
     return compare(grade_sizes(old, stop), grade_sizes(new, stop))
 
 
-def check_document(data: object, customs: Customs = CUSTOMS) -> Check:
+def check_document(data: object, customs: Customs = CUSTOMS, stop: Stop | None = None) -> Check:
     """Check a draft: all faults of its form; where there are none, all of its drawing, its seams and steps, its sizes.
 
     Every combination of options is looked at in its base size (see `grading.document.options`), and every named size
-    in its own. Never raises for a draft, however wrong.
+    in its own. Never raises for a draft, however wrong, but Stopped where `stop` says so.
     """
     try:
         pattern = read_pattern(data)
@@ -238,7 +238,7 @@ def check_document(data: object, customs: Customs = CUSTOMS) -> Check:
     usual = full_choices(pattern, {})
     asked = [full_choices(pattern, request.options or {}) for request in pattern.sizes.values()]
     combinations = {tuple(each.items()): each for each in (usual, *asked, *representative_choices(pattern))}
-    looks = [_look(pattern, choices, usual, customs) for choices in combinations.values()]
+    looks = [_look(pattern, choices, usual, customs, stop) for choices in combinations.values()]
     notes = merged([(look.title, look.parts, look.notes) for look in looks])
     base = next((attempt for attempt in looks[0].attempts if attempt.grade is not None), None)
     return Check(
@@ -259,7 +259,11 @@ class _Look:
     notes: tuple[Note, ...]
 
 
-def _look(document: Pattern, choices: Mapping[str, str], usual: Mapping[str, str], customs: Customs) -> _Look:
+def _look(
+    document: Pattern, choices: Mapping[str, str], usual: Mapping[str, str], customs: Customs, stop: Stop | None
+) -> _Look:
+    if stop is not None and stop():
+        raise Stopped
     pattern = resolve(document, choices)
     title, parts = with_choices(document, choices), parts_of(pattern)
     try:
@@ -268,12 +272,16 @@ def _look(document: Pattern, choices: Mapping[str, str], usual: Mapping[str, str
         return _Look(title, parts, (), tuple(fault_note("drawing", found) for found in refused.faults))
     except Conflict:
         return _Look(title, parts, (), check_bag(build_model(pattern, own_ruler(pattern)), None, (), customs))
-    attempts = tuple(_attempts(document, choices, usual, prepared))
+    attempts = tuple(_attempts(document, choices, usual, prepared, stop))
     return _Look(title, parts, attempts, check_bag(prepared.model, prepared.compiled, attempts, customs))
 
 
 def _attempts(
-    document: Pattern, choices: Mapping[str, str], usual: Mapping[str, str], prepared: Prepared
+    document: Pattern,
+    choices: Mapping[str, str],
+    usual: Mapping[str, str],
+    prepared: Prepared,
+    stop: Stop | None,
 ) -> Iterator[Attempt]:
     """The base size with these options, and the named sizes that have them."""
     sizes = [
@@ -283,7 +291,9 @@ def _attempts(
         is_usual = size != BASE_SIZE or choices == usual
         asked: dict[str, Any] = {"size": size} if is_usual else {"request": {"scale": 1, "options": dict(choices)}}
         try:
-            grade = grade_size(document, **asked, prepared=prepared)
+            grade = grade_size(document, **asked, prepared=prepared, stop=stop)
+        except Stopped:
+            raise
         except SizewrightError as refused:
             yield Attempt(size, refused=refused)
         else:

@@ -24,9 +24,12 @@ UNREADABLE = "Send a sound pattern document, and a grade or measured pieces writ
 
 
 def check(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> dict[str, Any]:
-    """All faults and remarks of a draft; for one that can be graded its name and how much it holds."""
+    """All faults and remarks of a draft; for one that can be graded its name and size; refuses `stopped`."""
     data = json.loads(arguments["document"])
-    found = grading.check_document(data)
+    try:
+        found = grading.check_document(data, stop=stop)
+    except errors.Stopped as error:
+        raise _refusal(error) from error
     told = {"faults": _faults(found.faults), "remarks": _faults(found.remarks), "gradable": found.gradable}
     if not found.gradable:
         return told

@@ -7,7 +7,7 @@ import random
 import pytest
 
 from grading.check import Note, merged
-from grading.errors import SizewrightError
+from grading.errors import SizewrightError, Stopped
 from grading.pipeline import check_document, grade_size, read_document
 from grading.proof import prove
 from tests.conftest import DEMO_NAMES
@@ -134,3 +134,9 @@ def test_a_seam_left_out_is_noticed(demo_documents: dict[str, Json]) -> None:
     ]
     tote["steps"][7] = {**tote["steps"][7], "text": "Close the sides."}
     assert "front.bottom and back.bottom" in told(tote, "unfinished_edge").problem
+
+
+def test_a_check_that_is_stopped_tells_nothing_half() -> None:
+    asked = iter([False, False])
+    with pytest.raises(Stopped):
+        check_document(pouch(), stop=lambda: next(asked, True))
