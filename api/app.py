@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from contextlib import asynccontextmanager
 from functools import cache
 from typing import TYPE_CHECKING
@@ -13,8 +14,10 @@ from litestar.plugins.pydantic import PydanticPlugin
 from api.description import interface_description
 from api.jobs.pool import PoolSettings, WorkerPool
 from api.operations.bench import Bench
+from api.operations.keeper import JobKeeper
+from api.operations.layouts import resume
 from api.pages.reference import reference_files, reference_page
-from api.problems import respond
+from api.problems import problem_text, respond
 from api.query import refuse_odd_query
 from api.request import BoundedRequest
 from api.resources.all import CONTROLLERS
@@ -43,11 +46,17 @@ def create_app(settings: Settings | None = None, *, solver: Solver | None = None
         await database.migrate()
         async with database.transaction() as session:
             await ensure_house(session)
-        pool = WorkerPool(_pool_settings(chosen))
-        app.state.bench = Bench(database, solver or pool, HOUSE)
+        pool, jobs = WorkerPool(_pool_settings(chosen)), JobKeeper(database, HOUSE, problem_text)
+        app.state.bench = Bench(database, solver or pool, HOUSE, jobs)
+        await resume(app.state.bench)
+        warming = asyncio.create_task(pool.warm()) if solver is None else None
         try:
             yield
         finally:
+            if warming is not None:
+                warming.cancel()
+                await asyncio.wait({warming})
+            await jobs.close()
             await pool.close()
             await database.close()
 
@@ -74,6 +83,7 @@ def _pool_settings(settings: Settings) -> PoolSettings:
         workers=settings.workers,
         queue=settings.queue,
         time_limit=settings.time_limit,
+        job_time=settings.job_time,
         idle=settings.worker_idle,
         memory=settings.worker_memory,
     )

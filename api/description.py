@@ -19,16 +19,21 @@ from pydantic.json_schema import models_json_schema
 from api import VERSION
 from api.resources.batches import LINES
 from api.resources.dependencies import DEPENDENCIES
+from api.resources.layouts import SVG
 from api.schemas import (
     batches,
     checks,
     comparisons,
     grades,
     health,
+    jobs,
+    layouts,
     maps,
     patterns,
     problems,
     ranges,
+    substitutions,
+    supplies,
     testing,
     verifications,
 )
@@ -47,6 +52,7 @@ SAYS = (
 TAGS = {
     "Patterns": "Patterns and their revisions.",
     "Grades": "Sizes, cut lists and proofs.",
+    "Cloth": "Layouts on cloth, what is bought, how thick seams are, other cloths.",
     "Testing": "What testers tell of the sizes that they have sewn.",
     "Interface": "What programs need to know.",
     "Server": "The state of the server.",
@@ -64,6 +70,10 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     grades.GradeRequest,
     grades.Proof,
     health.Health,
+    jobs.Job,
+    layouts.LayoutsDocument,
+    layouts.LayoutsRequest,
+    layouts.MadeLayouts,
     maps.SolutionMap,
     patterns.Draft,
     patterns.Pattern,
@@ -76,6 +86,12 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     problems.ProblemKind,
     ranges.RangeRequest,
     ranges.SizeRange,
+    substitutions.Substitution,
+    substitutions.SubstitutionRequest,
+    supplies.Bulk,
+    supplies.BulkRequest,
+    supplies.Supplies,
+    supplies.SuppliesRequest,
     testing.NewRecord,
     testing.Record,
     testing.RecordList,
@@ -124,7 +140,8 @@ def _components(used: dict[str, Any]) -> dict[str, Any]:
     document, parts = _document_components(frozenset(envelopes))
     for name in ("Draft", "Revision"):
         envelopes[name]["properties"]["document"] = {"$ref": REF + DOCUMENT}
-    envelopes["GradeRequest"]["properties"]["request"] = {"$ref": REF + SIZE_REQUEST}
+    for name in ("GradeRequest", "SubstitutionRequest"):
+        envelopes[name]["properties"]["request"] = {"$ref": REF + SIZE_REQUEST}
     return dict(sorted({**envelopes, **parts, DOCUMENT: document}.items()))
 
 
@@ -164,13 +181,29 @@ def _complete(operation: dict[str, Any]) -> None:
         operation["parameters"] = parameters
     if "If-None-Match" in [parameter["name"] for parameter in parameters]:
         responses["304"] = {"description": "The state at hand is still this one."}
-    if operation["operationId"] in ("readCutList", "readChart"):
+    if operation["operationId"] in ("readCutList", "readChart", "readLayouts", "readSupplies"):
         responses["200"]["content"]["text/csv"] = {"schema": {"type": "string"}}
     if operation["operationId"] in ("addRevision", "makeGrade"):
         responses["200"] = {**responses["201"], "description": "It was there already; this is where."}
+    if operation["operationId"] == "readLayouts":
+        responses["200"]["content"][SVG] = {"schema": {"type": "string"}}
+    if operation["operationId"] == "makeLayouts":
+        _answered_by_job(responses)
     if operation["operationId"] == "solveBatch":
         responses["200"]["content"] = {LINES: {"schema": {"type": "string"}}}
     operation["responses"] = dict(sorted(responses.items()))
+
+
+def _answered_by_job(responses: dict[str, Any]) -> None:
+    """Layouts that are there, were there already, or are being made."""
+    made, job = ({"application/json": {"schema": {"$ref": REF + name}}} for name in ("MadeLayouts", "Job"))
+    responses["201"] = {**responses["201"], "content": made}
+    responses["200"] = {**responses["201"], "description": "They were there already; this is where."}
+    responses["202"] = {
+        **responses["201"],
+        "content": job,
+        "description": "They are being made; this job tells how far.",
+    }
 
 
 def _without_null(schema: dict[str, Any]) -> dict[str, Any]:

@@ -1,4 +1,7 @@
-"""What a request wants and already has: formats by Accept, states by ETag (RFC 9110, sections 8.8, 12.5, 13.1)."""
+"""What a request wants and already has.
+
+Formats by Accept and states by ETag (RFC 9110, sections 8.8, 12.5, 13.1), and how long to wait by Prefer (RFC 7240).
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,10 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 _TAG = re.compile(r'(?P<weak>W/)?"(?P<value>[\x21\x23-\x7e\x80-\xff]*)"')
+_PREFERENCE = re.compile(
+    r'\s*(?P<name>[!#$%&\'*+.^_`|~0-9A-Za-z-]+)\s*(=\s*(?P<quote>"?)(?P<value>[^";,]*)(?P=quote))?\s*(;.*)?'
+)
+_SECONDS = re.compile(r"[0-9]{1,9}", re.ASCII)
 _WEIGHT = re.compile(r"^(0(\.\d{0,3})?|1(\.0{0,3})?)$")
 
 
@@ -54,6 +61,22 @@ def preferred(accept: str | None, offered: Sequence[str]) -> str:
     if not weights or max(weights) <= 0:
         raise NotAcceptable(f"This can be given as {' or '.join(offered)}.")
     return offered[weights.index(max(weights))]
+
+
+def preferred_wait(header: str | None, most: int) -> int | None:
+    """How many whole seconds Prefer would wait for an answer, at most `most`; 0 for `respond-async` alone.
+
+    None where it says nothing of it. What cannot be read is passed over, and of two the first counts (RFC 7240,
+    section 2).
+    """
+    found: dict[str, str] = {}
+    for part in (header or "").split(","):
+        preference = _PREFERENCE.fullmatch(part)
+        if preference is not None:
+            found.setdefault(preference["name"].lower(), (preference["value"] or "").strip())
+    if _SECONDS.fullmatch(found.get("wait", "")):
+        return min(int(found["wait"]), most)
+    return 0 if "respond-async" in found else None
 
 
 def _tags(header: str) -> list[tuple[bool, str]]:

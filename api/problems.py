@@ -50,6 +50,8 @@ KINDS = {
         Kind("not-acceptable", 406, "No such format", "None of the formats asked for in Accept can be given."),
         Kind("conflict", 409, "This size cannot be made", "The relations listed cannot hold together at this size."),
         Kind("ruler-out-of-reach", 409, "This ruler is too coarse", "On this ruler the joins listed cannot be kept."),
+        Kind("does-not-fit", 409, "A piece does not fit", "A piece is wider than its cloth in every way it may lie."),
+        Kind("grade-outdated", 409, "The grade is outdated", "It was made by an older version; make it anew."),
         Kind("stale-head", 412, "The pattern has moved on", "If-Match does not name the pattern's head."),
         Kind("body-too-large", 413, "The body is too large", "The body is longer than the server takes."),
         Kind("unsupported-body", 415, "The body is not announced as JSON", "Bodies are application/json in UTF-8."),
@@ -86,17 +88,32 @@ def documented(*names: str) -> dict[int, ResponseSpec]:
 
 def respond(request: Request[Any, Any, Any], error: Exception) -> Response[bytes]:
     """The problem document for any error; what is not in the table is a 500 and goes to the log."""
-    make = next((_TABLE[kind] for kind in type(error).__mro__ if kind in _TABLE), _unexpected)
-    answer = make(error)
+    answer = _answer(error)
     kind = KINDS[answer.kind]
     if kind.status >= 500:
         LOG.error("%s at %s %s", kind.name, request.method, request.url.path, exc_info=error)
+    headers = {**answer.headers, **({"Retry-After": RETRY_SECONDS} if kind.status == 503 else {})}
+    return Response(_text(answer).encode(), status_code=kind.status, media_type=MEDIA_TYPE, headers=headers)
+
+
+def problem_text(error: Exception) -> str:
+    """The same for an error of a job, which nobody may be waiting for, as JSON text."""
+    answer = _answer(error)
+    if KINDS[answer.kind].status >= 500:
+        LOG.error("%s at a job", answer.kind, exc_info=error)
+    return _text(answer)
+
+
+def _answer(error: Exception) -> _Answer:
+    return next((_TABLE[kind] for kind in type(error).__mro__ if kind in _TABLE), _unexpected)(error)
+
+
+def _text(answer: _Answer) -> str:
+    kind = KINDS[answer.kind]
     problem = Problem(
         type=f"/problems/{kind.name}", title=kind.title, status=kind.status, detail=answer.detail, **answer.more
     )
-    headers = {**answer.headers, **({"Retry-After": RETRY_SECONDS} if kind.status == 503 else {})}
-    content = problem.model_dump_json(exclude_unset=True).encode()
-    return Response(content, status_code=kind.status, media_type=MEDIA_TYPE, headers=headers)
+    return problem.model_dump_json(exclude_unset=True)
 
 
 def _unexpected(error: Exception) -> _Answer:
@@ -132,6 +149,11 @@ def _validation(error: Exception) -> _Answer:
 def _faulty(error: Exception) -> _Answer:
     faults = [asdict(fault) for fault in getattr(error, "faults", ())]
     return _Answer("faults", _counted(faults), {"faults": faults})
+
+
+def _unfit(error: Exception) -> _Answer:
+    faults = [asdict(fault) for fault in getattr(error, "faults", ())]
+    return _Answer("does-not-fit", KINDS["does-not-fit"].says, {"faults": faults})
 
 
 def _counted(faults: list[dict[str, str]]) -> str:
@@ -173,6 +195,8 @@ _TABLE: dict[type[BaseException], Callable[[Exception], _Answer]] = {
     errors.RequestRefused: _faulty,
     errors.SizeConflict: _conflict,
     errors.RulerTooCoarse: _ruler,
+    errors.DoesNotFit: _unfit,
+    errors.GradeOutdated: _says("grade-outdated"),
     errors.TooMuchWork: _says("out-of-time"),
     QueueFull: _says("busy"),
     OutOfTime: _says("out-of-time"),

@@ -23,7 +23,7 @@ class Settings:
     """Everything the server needs to know before it starts.
 
     Sizes are in bytes, times in seconds. `workers` bounds the processes that solve, `queue` the requests
-    that may wait for one of them.
+    that may wait for one of them; `time_limit` holds for the work of a request, `job_time` for that of a job.
     """
 
     database_url: str = DEFAULT_DATABASE
@@ -33,13 +33,14 @@ class Settings:
     workers: int = 2
     queue: int = 16
     time_limit: float = 30.0
+    job_time: float = 600.0
     worker_idle: float = 60.0
     worker_memory: int = 1024 * MEGABYTE
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] | None = None) -> Settings:
         """Settings from DATABASE_URL and SIZEWRIGHT_HOST, _PORT, _BODY_LIMIT, _WORKERS, _QUEUE, _TIME_LIMIT,
-        _WORKER_IDLE and _WORKER_MEMORY; what is not set keeps its default.
+        _JOB_TIME, _WORKER_IDLE and _WORKER_MEMORY; what is not set keeps its default.
 
         Raises UnusableSetting for a number that cannot be read or lies outside its bounds.
         """
@@ -52,6 +53,7 @@ class Settings:
             workers=_whole(given, "SIZEWRIGHT_WORKERS", cls.workers, 1, 64),
             queue=_whole(given, "SIZEWRIGHT_QUEUE", cls.queue, 0, 10_000),
             time_limit=float(_whole(given, "SIZEWRIGHT_TIME_LIMIT", int(cls.time_limit), 1, 3600)),
+            job_time=float(_whole(given, "SIZEWRIGHT_JOB_TIME", int(cls.job_time), 1, 86_400)),
             worker_idle=float(_whole(given, "SIZEWRIGHT_WORKER_IDLE", int(cls.worker_idle), 1, 86_400)),
             worker_memory=_whole(
                 given, "SIZEWRIGHT_WORKER_MEMORY", cls.worker_memory, 256 * MEGABYTE, 65_536 * MEGABYTE

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from html import escape
+from math import dist
 from typing import Any
 
 Grade = Mapping[str, Any]
@@ -16,6 +17,8 @@ LINE_STYLES = ("", "14 7", "3 5")
 SHEET_WIDTH = 1500.0
 GAP = 60.0
 TEXT_SIZE = 26
+TOUCHING = 1e-3
+"""Square millimetres within which a place lies on a chord."""
 
 
 def draw_sizes(title: str, grades: Mapping[str, Grade]) -> str:
@@ -77,25 +80,61 @@ def _extent(grades: Mapping[str, Grade], name: str) -> Place:
 
 def _path(piece: Mapping[str, Any]) -> str:
     """The outline as an SVG path, its box's top left corner at (0, 0), y downwards."""
-    points = [_place(piece["start"])]
-    arcs: list[tuple[Place, float, str] | None] = []
+    at = _place(piece["start"])
+    drawn: list[tuple[Place, Mapping[str, Any]]] = []
+    reached = [at]
     for edge in piece["edges"].values():
         for segment in edge["segments"]:
-            end = _place(segment["to"])
-            arcs.append(None if "centre" not in segment else (end, abs(end[0] - points[-1][0]), segment["turns"]))
-            points.append(end)
-    left, top = min(x for x, _ in points), max(y for _, y in points)
+            drawn.append((at, segment))
+            reached += [_place(segment["to"]), *_outermost(at, segment)]
+            at = _place(segment["to"])
+    left, top = min(x for x, _ in reached), max(y for _, y in reached)
 
     def shown(place: Place) -> str:
         return f"{place[0] - left:.2f} {top - place[1]:.2f}"
 
-    parts = [f"M{shown(points[0])}"]
-    for place, arc in zip(points[1:], arcs, strict=True):
-        if arc is None:
-            parts.append(f"L{shown(place)}")
+    parts = [f"M{shown(drawn[0][0])}"]
+    for start, segment in drawn:
+        end = _place(segment["to"])
+        if "by" in segment:
+            first, second = (shown(_place(point)) for point in segment["by"])
+            parts.append(f"C{first} {second} {shown(end)}")
+        elif "centre" in segment:
+            across, along = _radii(start, segment)
+            large = 1 if _is_large(start, segment) else 0
+            parts.append(f"A{across:.2f} {along:.2f} 0 {large} {1 if segment['turns'] == 'right' else 0} {shown(end)}")
         else:
-            parts.append(f"A{arc[1]:.2f} {arc[1]:.2f} 0 0 {1 if arc[2] == 'right' else 0} {shown(place)}")
+            parts.append(f"L{shown(end)}")
     return " ".join([*parts, "Z"])
+
+
+def _radii(start: Place, segment: Mapping[str, Any]) -> Place:
+    """The half axes of an ellipse, or the radius of an arc twice."""
+    if "axes" in segment:
+        return _place(segment["axes"])
+    radius = dist(start, _place(segment["centre"]))
+    return radius, radius
+
+
+def _is_large(start: Place, segment: Mapping[str, Any]) -> bool:
+    """Whether an arc turns by more than half a circle: its centre lies on the side that it bulges to."""
+    return _beside(start, _place(segment["to"]), _place(segment["centre"]), segment["turns"]) > TOUCHING
+
+
+def _outermost(start: Place, segment: Mapping[str, Any]) -> list[Place]:
+    """The points of an arc between its ends that may be outermost; all other curves are so at their ends."""
+    if "centre" not in segment or "axes" in segment:
+        return []
+    (x, y), (radius, _) = _place(segment["centre"]), _radii(start, segment)
+    places = [(x + radius, y), (x - radius, y), (x, y + radius), (x, y - radius)]
+    end = _place(segment["to"])
+    return [place for place in places if _beside(start, end, place, segment["turns"]) > TOUCHING]
+
+
+def _beside(start: Place, end: Place, place: Place, turns: str) -> float:
+    """How far, times the chord, a place lies on the side of a chord that its arc bulges to."""
+    cross = (end[0] - start[0]) * (place[1] - start[1]) - (end[1] - start[1]) * (place[0] - start[0])
+    return cross if turns == "right" else -cross
 
 
 def _place(texts: Sequence[str]) -> Place:

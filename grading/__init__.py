@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from grading.document.variants import batch_variant, range_variant, variant_of
     from grading.pipeline import (
         answer_document,
+        bulk_document,
+        bulk_of,
         chart_csv,
         chart_document,
         check_document,
@@ -25,6 +27,10 @@ if TYPE_CHECKING:
         grade_document,
         grade_size,
         grade_sizes,
+        layout_picture,
+        layouts_csv,
+        layouts_document,
+        layouts_of,
         other_edition,
         prepare,
         proof_document,
@@ -35,11 +41,18 @@ if TYPE_CHECKING:
         size_range,
         solution_map,
         solve_batch,
+        substitution,
+        substitution_document,
+        supplies_csv,
+        supplies_document,
+        supplies_of,
     )
 
 __all__ = [
     "answer_document",
     "batch_variant",
+    "bulk_document",
+    "bulk_of",
     "chart_csv",
     "chart_document",
     "check_document",
@@ -53,6 +66,10 @@ __all__ = [
     "grade_document",
     "grade_size",
     "grade_sizes",
+    "layout_picture",
+    "layouts_csv",
+    "layouts_document",
+    "layouts_of",
     "other_edition",
     "prepare",
     "proof_document",
@@ -64,6 +81,11 @@ __all__ = [
     "size_range",
     "solution_map",
     "solve_batch",
+    "substitution",
+    "substitution_document",
+    "supplies_csv",
+    "supplies_document",
+    "supplies_of",
     "variant_of",
 ]
 

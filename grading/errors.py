@@ -5,6 +5,8 @@ SizewrightError
 ├── RequestFaults       a size request cannot be used; all faults at once
 ├── Conflict            relations that cannot hold together, an irreducible set of them
 ├── RulerOutOfReach     no size near the nearest one lies on this ruler with every join kept
+├── LayoutFaults        pieces cannot be laid as asked; all faults at once
+├── PieceDoesNotFit     a piece is wider than the cloth that it is cut from
 └── Stopped             the caller's stop callback asked to end
 """
 
@@ -155,6 +157,40 @@ class RulerOutOfReach(SizewrightError):
         self.remedy = remedy
         listed = "; ".join(relation.says for relation in self.relations)
         super().__init__(f"on a ruler of {ruler} these cannot be kept: {listed} ({remedy})")
+
+
+class LayoutFaults(SizewrightError):
+    """Settings of a layout, or places of a print, that cannot be kept, with all of their faults."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("; ".join(str(fault) for fault in self.faults))
+
+
+class PieceDoesNotFit(SizewrightError):
+    """A piece that is wider than its cloth in every way that it may lie, with what would help.
+
+    cloth     the role of the cloth
+    letter    the piece's letter, its name and its layer
+    needs     how wide it lies at least, a text on the grade's ruler
+    width     how wide the cloth is, likewise
+    remedies  what would make it fit, in words
+    """
+
+    def __init__(
+        self, cloth: str, letter: str, piece: str, layer: str, needs: str, width: str, remedies: Iterable[str]
+    ) -> None:
+        self.cloth = cloth
+        self.letter = letter
+        self.piece = piece
+        self.layer = layer
+        self.needs = needs
+        self.width = width
+        self.remedies = tuple(remedies)
+        super().__init__(
+            f"{piece} ({letter}, {layer}) needs {needs} across, and {cloth} has {width} to lay it on"
+            f" ({'; or '.join(self.remedies)})"
+        )
 
 
 class Stopped(SizewrightError):

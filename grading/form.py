@@ -1,4 +1,4 @@
-"""Forms: lengths as exact sums of rational multiples of 1, dimensions, pi, pi × dimension, and roots of areas.
+"""Forms: lengths as exact sums of multiples of 1, dimensions, pi, pi × dimension, roots of areas, lengths of curves.
 
 A form is what an expression of a pattern comes to, what an outline's coordinates are made of, and what a
 relation sets equal to, or not below, zero. Coefficients are Fractions, in mm. Arithmetic costs the number of terms.
@@ -6,65 +6,34 @@ relation sets equal to, or not below, zero. Coefficients are Fractions, in mm. A
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TypeVar
 
+from grading.area import Area as Area
+from grading.area import CurveLength, Term, curve_length_of
+from grading.area import Values as Values
+from grading.area import add_areas as add_areas
+from grading.area import area_of as area_of
 from grading.exact import PI40, Enclosure, enclose_pi, enclose_root
 
 CONSTANT = ""
 """The key of the constant term; no dimension has an empty name."""
 
-Values = Mapping[str, Fraction]
-"""A value in mm for each dimension."""
 Key = TypeVar("Key")
 
 
 @dataclass(frozen=True)
-class Area:
-    """A quadratic polynomial of dimensions without pi: {(name, name): coefficient}, names sorted, "" for 1."""
-
-    terms: tuple[tuple[tuple[str, str], Fraction], ...]
-
-    def value(self, values: Values) -> Fraction:
-        """The area in mm² at these dimensions."""
-        total = Fraction(0)
-        for (left, right), coefficient in self.terms:
-            term = coefficient
-            if left:
-                term *= values[left]
-            if right:
-                term *= values[right]
-            total += term
-        return total
-
-    def slope(self, values: Values) -> dict[str, Fraction]:
-        """The partial derivative for each dimension, in mm."""
-        slopes: dict[str, Fraction] = {}
-        for (left, right), coefficient in self.terms:
-            for name, other in ((left, right), (right, left)):
-                if name:
-                    slopes[name] = slopes.get(name, Fraction(0)) + coefficient * (values[other] if other else 1)
-        return slopes
-
-
-def area_of(terms: Mapping[tuple[str, str], Fraction]) -> Area:
-    """An area from its terms, in the one order in which equal areas are equal."""
-    merged: dict[tuple[str, str], Fraction] = {}
-    for (left, right), coefficient in terms.items():
-        key = (left, right) if left <= right else (right, left)
-        merged[key] = merged.get(key, Fraction(0)) + coefficient
-    return Area(tuple(sorted((key, value) for key, value in merged.items() if value)))
-
-
-@dataclass(frozen=True)
 class Form:
-    """One length, exactly, as a sum over dimensions; see the module's text."""
+    """One length, exactly, as a sum over dimensions; see the module's text.
+
+    `roots` has the terms that are no multiples of dimensions: roots of areas, and lengths of curves.
+    """
 
     plain: Mapping[str, Fraction] = field(default_factory=dict)
     pi: Mapping[str, Fraction] = field(default_factory=dict)
-    roots: Mapping[Area, Fraction] = field(default_factory=dict)
+    roots: Mapping[Term, Fraction] = field(default_factory=dict)
 
     def __add__(self, other: Form) -> Form:
         return Form(_sum(self.plain, other.plain), _sum(self.pi, other.pi), _sum(self.roots, other.roots))
@@ -115,7 +84,7 @@ class Form:
     @property
     def names(self) -> frozenset[str]:
         """The dimensions in it."""
-        under = {name for area in self.roots for pair, _ in area.terms for name in pair}
+        under = {name for term in self.roots for name in term.names}
         return frozenset({*self.plain, *self.pi, *under} - {CONSTANT})
 
     def squared(self) -> Area:
@@ -124,7 +93,7 @@ class Form:
 
     def is_real(self, values: Values) -> bool:
         """Whether it is a length at these dimensions: no root is of an area below 0."""
-        return all(area.value(values) >= 0 for area in self.roots)
+        return not any(term.lack(values) for term in self.roots)
 
     def enclosure(self, values: Values, digits: int = 40) -> Enclosure:
         """Two rationals around the true length in mm at these dimensions; equal if the form is rational.
@@ -135,17 +104,17 @@ class Form:
         result = Enclosure(total, total)
         if self.pi:
             result += enclose_pi(digits).times(_value(self.pi, values))
-        for area, coefficient in self.roots.items():
-            result += enclose_root(area.value(values), digits).times(coefficient)
+        for term, coefficient in self.roots.items():
+            result += term.enclosure(values, digits).times(coefficient)
         return result
 
     def stated(self, values: Values) -> Fraction:
-        """The length with pi as PI40 and roots to 40 digits (from below): the nearest-size calculation's value."""
+        """The length with pi as PI40, roots to 40 and curves to 24 digits: that of the nearest-size calculation."""
         total = _value(self.plain, values)
         if self.pi:
             total += PI40 * _value(self.pi, values)
-        for area, coefficient in self.roots.items():
-            total += coefficient * enclose_root(area.value(values)).low
+        for term, coefficient in self.roots.items():
+            total += coefficient * term.stated(values)
         return total
 
     def rough(self, values: Mapping[str, float]) -> float:
@@ -155,13 +124,12 @@ class Form:
             total += float(coefficient) * (values[key] if key else 1.0)
         for key, coefficient in self.pi.items():
             total += 3.141592653589793 * float(coefficient) * (values[key] if key else 1.0)
-        for area, coefficient in self.roots.items():
-            square = sum(float(c) * (values[a] if a else 1.0) * (values[b] if b else 1.0) for (a, b), c in area.terms)
-            total += float(coefficient) * max(square, 0.0) ** 0.5
+        for curved, coefficient in self.roots.items():
+            total += float(coefficient) * curved.rough(values)
         return total
 
     def substituted(self, replacement: Mapping[str, Form]) -> Form:
-        """The form with dimensions replaced by rational forms; roots whose areas become equal merge.
+        """The form with dimensions replaced by rational forms; roots and curves whose areas become equal merge.
 
         Raises ValueError if a replacement with pi or a root would come under pi or a root.
         """
@@ -171,8 +139,8 @@ class Form:
         for key, coefficient in self.pi.items():
             term = replacement[key] if key in replacement else Form({key: Fraction(1)})
             result += term.times(coefficient).times_pi()
-        for area, coefficient in self.roots.items():
-            result += root(_area_substituted(area, replacement)).times(coefficient)
+        for curved, coefficient in self.roots.items():
+            result += _term_substituted(curved, replacement).times(coefficient)
         return result
 
 
@@ -210,17 +178,36 @@ def root(area: Area) -> Form:
     return Form({}, {}, {area: Fraction(1)})
 
 
-def add_areas(left: Area, right: Area, factor: Fraction | int = 1) -> Area:
-    """left + factor × right."""
-    terms = dict(left.terms)
-    for key, value in right.terms:
-        terms[key] = terms.get(key, Fraction(0)) + factor * value
-    return area_of(terms)
-
-
 def hypotenuse(across: Form, along: Form) -> Form:
     """The length of a line with these two extents: sqrt(across² + along²)."""
     return root(add_areas(across.squared(), along.squared()))
+
+
+def arc_length(across: Form, along: Form, rise: Form) -> Form:
+    """The length of an arc over a chord with these two extents. Raises ValueError if one has pi or a root."""
+    return _curve(curve_length_of("arc", (add_areas(across.squared(), along.squared()), rise.squared())))
+
+
+def ellipse_length(across: Form, along: Form) -> Form:
+    """The length of a quarter of an ellipse with these half axes. Raises ValueError if one has pi or a root."""
+    return _curve(curve_length_of("ellipse", (across.squared(), along.squared())))
+
+
+def cubic_length(steps: Sequence[tuple[Form, Form]]) -> Form:
+    """The length of a cubic by the three steps (across, along) between its points. Raises ValueError as above."""
+    pairs = ((0, 0), (0, 1), (0, 2), (1, 1), (1, 2), (2, 2))
+    areas = tuple(add_areas(product(steps[i][0], steps[j][0]), product(steps[i][1], steps[j][1])) for i, j in pairs)
+    return _curve(curve_length_of("cubic", areas))
+
+
+def _curve(curve: CurveLength) -> Form:
+    return Form({}, {}, {curve: Fraction(1)})
+
+
+def _term_substituted(term: Term, replacement: Mapping[str, Form]) -> Form:
+    if isinstance(term, Area):
+        return root(_area_substituted(term, replacement))
+    return _curve(term.changed(lambda area: _area_substituted(area, replacement)))
 
 
 def _area_substituted(area: Area, replacement: Mapping[str, Form]) -> Area:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
@@ -38,6 +39,12 @@ def _points(curve: Curve | CutSegment) -> Iterator[tuple[float, float]]:
     """The points of a segment but its end."""
     start, end = _float(curve.start), _float(curve.end)
     yield start
+    if isinstance(curve, CutSegment) and curve.through is not None:
+        yield from map(_float, curve.through)
+        return
+    if isinstance(curve, Curve) and curve.is_chain:
+        yield from _on_chain(curve)
+        return
     if curve.centre is None:
         return
     centre = _float(curve.centre)
@@ -47,6 +54,25 @@ def _points(curve: Curve | CutSegment) -> Iterator[tuple[float, float]]:
     for place in range(1, ARC_POINTS):
         angle = first - turned * place / ARC_POINTS
         yield centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)
+
+
+def _on_chain(curve: Curve) -> Iterator[tuple[float, float]]:
+    """Points of an ellipse by its angle, of a cubic by halving the lines between its points (de Casteljau)."""
+    start, end = _float(curve.start), _float(curve.end)
+    for place in range(1, ARC_POINTS):
+        t = place / ARC_POINTS
+        if curve.centre is not None:
+            x, y = _float(curve.centre)
+            cosine, sine = math.cos(t * math.pi / 2), math.sin(t * math.pi / 2)
+            yield (
+                x + (start[0] - x) * cosine + (end[0] - x) * sine,
+                y + (start[1] - y) * cosine + (end[1] - y) * sine,
+            )
+            continue
+        points = [start, *map(_float, curve.inner or ()), end]
+        while len(points) > 1:
+            points = [(a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for a, b in itertools.pairwise(points)]
+        yield points[0]
 
 
 def _float(place: Sequence[Fraction]) -> tuple[float, float]:

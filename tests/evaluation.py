@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 import mpmath
 
-from grading.form import Form
+from grading.form import Area, Form
 from grading.model import Origin, Problem, Relation, Sense
 
 DIGITS = 60
@@ -24,12 +24,35 @@ def true_value(form: Form, values: Mapping[str, Fraction]) -> Fraction:
         rest = mpmath.mpf(0)
         for name, factor in form.pi.items():
             rest += mpmath.pi * _float(factor * (values[name] if name else 1))
-        for area, factor in form.roots.items():
-            square = sum(
-                (c * (values[a] if a else 1) * (values[b] if b else 1) for (a, b), c in area.terms), Fraction(0)
-            )
-            rest += _float(factor) * mpmath.sqrt(_float(square))
+        for term, factor in form.roots.items():
+            if isinstance(term, Area):
+                rest += _float(factor) * mpmath.sqrt(_square(term, values))
+            else:
+                rest += _float(factor) * curve_length(term.kind, [_square(area, values) for area in term.areas])
         return total + Fraction(int(mpmath.nint(rest * 10**50)), 10**50)
+
+
+def _square(area: Area, values: Mapping[str, Fraction]) -> mpmath.mpf:
+    terms = (c * (values[a] if a else 1) * (values[b] if b else 1) for (a, b), c in area.terms)
+    return _float(sum(terms, Fraction(0)))
+
+
+def curve_length(kind: str, areas: Sequence[mpmath.mpf]) -> mpmath.mpf:
+    """The length of a curve at the working precision: by its angle, by the elliptic integral, by its speed."""
+    if kind == "arc":
+        chord, rise = (mpmath.sqrt(area) for area in areas)
+        return (chord**2 + 4 * rise**2) / (2 * rise) * mpmath.atan(2 * rise / chord)
+    if kind == "ellipse":
+        great, small = max(areas), min(areas)
+        return mpmath.sqrt(great) * mpmath.ellipe(1 - small / great)
+    aa, ab, ac, bb, bc, cc = areas
+
+    def speed(t: mpmath.mpf) -> mpmath.mpf:
+        u, v, w = (1 - t) ** 2, 2 * t * (1 - t), t * t
+        square = u * u * aa + v * v * bb + w * w * cc + 2 * (u * v * ab + u * w * ac + v * w * bc)
+        return 3 * mpmath.sqrt(max(square, 0))
+
+    return mpmath.quad(speed, mpmath.linspace(0, 1, 33))
 
 
 def _float(value: Fraction) -> mpmath.mpf:

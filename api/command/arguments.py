@@ -40,6 +40,9 @@ def parser() -> ArgumentParser:
     _difference(commands)
     _map(commands)
     _range(commands)
+    _supplies(commands)
+    _bulk(commands)
+    _substitute(commands)
     _verify(commands)
     return top
 
@@ -147,6 +150,56 @@ def _range(commands: _SubParsersAction[ArgumentParser]) -> None:
     )
     _option(command)
     _json(command)
+
+
+def _supplies(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "supplies", "list zips, webbing, elastic, binding, hardware and thread of a size")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    _named_size(command)
+    command.add_argument("--layouts", metavar="FILE", help="the layouts of this size, a JSON file: lists the cloth too")
+    command.add_argument("--waste", metavar="SHARE", help="thread for ends and trials (default 15%%)")
+    command.add_argument("--stitches", metavar="NUMBER", help="stitches in an inch (default 10)")
+    command.add_argument("--reel", metavar="LENGTH", help="thread on a reel (default 100m)")
+    command.add_argument(
+        "--unit", metavar="LENGTH", help="what webbing and the like are sold by (default 10cm, or 1/8yd)"
+    )
+    command.add_argument(
+        "--ratio",
+        metavar="CLASS=NUMBER",
+        action="append",
+        type=_setting,
+        help="thread for seam of a class of stitch, as measured, such as 504=14; may be given several times",
+    )
+    form = command.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print JSON in place of tables")
+    form.add_argument("--csv", action="store_true", help="print comma-separated values in place of tables")
+
+
+def _bulk(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "bulk", "tell how thick the layers lie at every seam of a size")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    _named_size(command)
+    command.add_argument("--lift", metavar="LENGTH", help="how thick the machine can sew (default 6mm)")
+    command.add_argument(
+        "--pressed", choices=["apart", "aside"], help="how allowances are pressed: apart (default), or to one side"
+    )
+    _json(command)
+
+
+def _substitute(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(
+        commands, "substitute", "change cloths, split pieces, use mesh or make a toile, and tell what that comes to"
+    )
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    command.add_argument("changes", metavar="CHANGES", help='the changes, a JSON file: {"changes": [...]}')
+    command.add_argument("--size", metavar="NAME", default="base", help="the size that cloth is told of (default base)")
+    command.add_argument("--out", metavar="FILE", type=Path, help="write the new pattern document to this file")
+    command.add_argument("--without-cloth", action="store_true", help="do not lay the pieces, which takes a while")
+    _json(command)
+
+
+def _named_size(command: ArgumentParser) -> None:
+    command.add_argument("--size", metavar="NAME", default="base", help="a size that the pattern names (default base)")
 
 
 def _verify(commands: _SubParsersAction[ArgumentParser]) -> None:

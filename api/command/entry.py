@@ -6,7 +6,21 @@ import os
 import sys
 from typing import TYPE_CHECKING
 
-from api.command import batch, chart, check, difference, failures, grade, serve, size_range, solution_map, verify
+from api.command import (
+    batch,
+    bulk,
+    chart,
+    check,
+    difference,
+    failures,
+    grade,
+    serve,
+    size_range,
+    solution_map,
+    substitute,
+    supplies,
+    verify,
+)
 from api.command.arguments import parser
 from api.command.files import Unreadable
 from grading.errors import SizewrightError
@@ -24,6 +38,9 @@ COMMANDS: dict[str, Callable[[Namespace], int]] = {
     "difference": difference.run,
     "map": solution_map.run,
     "range": size_range.run,
+    "supplies": supplies.run,
+    "bulk": bulk.run,
+    "substitute": substitute.run,
     "verify": verify.run,
 }
 

@@ -4,6 +4,7 @@ JSON keeps the two apart: a worker that went wrong can hand back nothing but dat
 
 - A worker that is ready says `{"ready": true}`.
 - It is asked `{"task": name, "seconds": limit, "arguments": {...}}`.
+- Of a long task it may say `{"progress": value}` any number of times.
 - It answers one of `{"done": value}`, `{"refused": {"kind": name, ...}}` and `{"failed": traceback}`.
 """
 

@@ -14,7 +14,7 @@ from api.jobs.messages import HEADER, UnreadableMessage, decode, encode, length
 from api.jobs.worker import MEMORY_VARIABLE
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
 WORKER = (sys.executable, "-P", "-m", "api.jobs")
 PACKAGES = Path(__file__).parents[2]
@@ -48,14 +48,29 @@ class TaskRefused(Exception):
 
 @dataclass(frozen=True)
 class PoolSettings:
-    """Bounds of a pool: processes, requests that may wait, seconds a task, seconds idle, bytes a process."""
+    """Bounds of a pool: processes, requests that may wait, seconds a task and a job, seconds idle, bytes a process."""
 
     workers: int = 2
     queue: int = 16
     time_limit: float = 30.0
+    job_time: float = 600.0
     idle: float = 60.0
     memory: int | None = None
     command: tuple[str, ...] = WORKER
+
+
+def _nothing(*_: Any) -> None:
+    """What is told to nobody."""
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """What a worker is to do, in how many seconds, and who is told how far it has come."""
+
+    task: str
+    arguments: dict[str, Any]
+    seconds: float
+    heard: Callable[[Any], None] = _nothing
 
 
 @dataclass(eq=False)
@@ -63,13 +78,15 @@ class _Worker:
     process: asyncio.subprocess.Process
     retirement: asyncio.TimerHandle | None = field(default=None)
 
-    async def ask(self, message: dict[str, Any]) -> dict[str, Any]:
-        incoming, outgoing = self.process.stdin, self.process.stdout
-        if incoming is None or outgoing is None:
+    async def ask(self, message: dict[str, Any], heard: Callable[[Any], None]) -> dict[str, Any]:
+        incoming = self.process.stdin
+        if incoming is None:
             raise WorkerFailed("The worker has no pipes.")
         incoming.write(encode(message))
         await incoming.drain()
-        return await self.hear()
+        while "progress" in (answer := await self.hear()):
+            heard(answer["progress"])
+        return answer
 
     async def hear(self) -> dict[str, Any]:
         outgoing = self.process.stdout
@@ -102,17 +119,53 @@ class WorkerPool:
         self._settings = settings
         self._slots = asyncio.Semaphore(settings.workers)
         self._waiting = 0
+        # Long tasks leave a worker to requests, where there is more than one.
+        self._long = asyncio.Semaphore(max(1, settings.workers - 1))
+        self._long_waiting = 0
         self._idle: list[_Worker] = []
         self._busy: set[_Worker] = set()
         self._ending: set[asyncio.Task[None]] = set()
 
     async def run(self, task: str, **arguments: Any) -> Any:
         """The task's value. Raises TaskRefused, QueueFull, OutOfTime and WorkerFailed."""
-        await self._enter()
+        if self._slots.locked() and self._waiting >= self._settings.queue:
+            raise QueueFull
+        self._waiting += 1
         try:
-            return _value(await self._asked(task, arguments))
+            await self._slots.acquire()
+        finally:
+            self._waiting -= 1
+        try:
+            return _value(await self._asked(_Asked(task, arguments, self._settings.time_limit)))
         finally:
             self._slots.release()
+
+    async def run_long(
+        self, task: str, begun: Callable[[], None], heard: Callable[[Any], None], **arguments: Any
+    ) -> Any:
+        """The same for a task that may take as long as a job: `begun` is told its start, `heard` its progress.
+
+        Such tasks wait in a queue of their own, and never take all workers where there are several. Cancelling it ends
+        its worker.
+        """
+        if self._long.locked() and self._long_waiting >= self._settings.queue:
+            raise QueueFull
+        self._long_waiting += 1
+        try:
+            await self._long.acquire()
+        finally:
+            self._long_waiting -= 1
+        try:
+            async with self._slots:
+                begun()
+                return _value(await self._asked(_Asked(task, arguments, self._settings.job_time, heard)))
+        finally:
+            self._long.release()
+
+    async def warm(self) -> None:
+        """Has one worker load the library, so that the first request need not wait for it; gives up quietly."""
+        with suppress(QueueFull, OutOfTime, WorkerFailed, TaskRefused):
+            await self.run_long("warm", _nothing, _nothing)
 
     async def close(self) -> None:
         """Ends every worker, also those at work."""
@@ -127,34 +180,24 @@ class WorkerPool:
         """The process ids of the workers that are waiting for a task."""
         return tuple(worker.process.pid for worker in self._idle)
 
-    async def _enter(self) -> None:
-        if self._slots.locked() and self._waiting >= self._settings.queue:
-            raise QueueFull
-        self._waiting += 1
-        try:
-            await self._slots.acquire()
-        finally:
-            self._waiting -= 1
-
-    async def _asked(self, task: str, arguments: dict[str, Any]) -> dict[str, Any]:
+    async def _asked(self, asked: _Asked) -> dict[str, Any]:
         worker = await self._ready_worker()
         self._busy.add(worker)
         try:
-            return await self._answered(worker, task, arguments)
+            return await self._answered(worker, asked)
         finally:
             self._busy.discard(worker)
 
-    async def _answered(self, worker: _Worker, task: str, arguments: dict[str, Any]) -> dict[str, Any]:
-        limit = self._settings.time_limit
-        message = {"task": task, "seconds": limit, "arguments": arguments}
+    async def _answered(self, worker: _Worker, asked: _Asked) -> dict[str, Any]:
+        message = {"task": asked.task, "seconds": asked.seconds, "arguments": asked.arguments}
         try:
-            answer = await asyncio.wait_for(worker.ask(message), limit + GRACE_SECONDS)
+            answer = await asyncio.wait_for(worker.ask(message, asked.heard), asked.seconds + GRACE_SECONDS)
         except TimeoutError as error:
             await worker.end()
             raise OutOfTime from error
         except (asyncio.IncompleteReadError, ConnectionError, UnreadableMessage) as error:
             await worker.leave()
-            raise WorkerFailed(f"The worker ended with {worker.process.returncode} at {task}.") from error
+            raise WorkerFailed(f"The worker ended with {worker.process.returncode} at {asked.task}.") from error
         except BaseException:
             await worker.end()
             raise

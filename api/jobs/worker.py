@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     Task = Callable[[Mapping[str, Any], Callable[[], bool]], Any]
+    LongTask = Callable[[Mapping[str, Any], Callable[[], bool], Callable[[Any], None]], Any]
 
 if sys.platform != "win32":
     import resource
@@ -34,10 +35,11 @@ class Refusal(Exception):
         super().__init__(kind)
 
 
-def serve(tasks: Mapping[str, Task]) -> None:
+def serve(tasks: Mapping[str, Task], long_tasks: Mapping[str, LongTask] | None = None) -> None:
     """Answers messages with the tasks until the input ends.
 
-    A task gets its arguments and a callback that says whether its time is up.
+    A task gets its arguments and a callback that says whether its time is up; a long one also a callback that tells
+    the server how far it has come.
     """
     incoming, outgoing = _pipes()
     signal.signal(signal.SIGINT, signal.SIG_IGN)
@@ -45,7 +47,19 @@ def serve(tasks: Mapping[str, Task]) -> None:
     _write(outgoing, {"ready": True})
     while len(header := incoming.read(HEADER)) == HEADER:
         message = decode(incoming.read(length(header)))
-        _write(outgoing, _answer(tasks, message))
+        _write(outgoing, _answer({**tasks, **_told(long_tasks or {}, outgoing)}, message))
+
+
+def _told(tasks: Mapping[str, LongTask], outgoing: BinaryIO) -> dict[str, Task]:
+    """Long tasks as plain ones, whose progress goes through the pipe."""
+
+    def tell(progress: Any) -> None:
+        _write(outgoing, {"progress": progress})
+
+    def plain(task: LongTask) -> Task:
+        return lambda arguments, stop: task(arguments, stop, tell)
+
+    return {name: plain(task) for name, task in tasks.items()}
 
 
 def _answer(tasks: Mapping[str, Task], message: dict[str, Any]) -> dict[str, Any]:

@@ -1,10 +1,12 @@
-"""What every operation works with: the storage, the workers, and whose workshop it is."""
+"""What every operation works with: the storage, the workers, whose workshop it is, and its jobs."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from api.operations.keeper import JobKeeper
 from api.storage.database import Database
 
 
@@ -14,11 +16,17 @@ class Solver(Protocol):
     async def run(self, task: str, **arguments: Any) -> Any:
         """The task's value; raises what `api.jobs.pool` defines."""
 
+    async def run_long(
+        self, task: str, begun: Callable[[], None], heard: Callable[[Any], None], **arguments: Any
+    ) -> Any:
+        """The same for a task that may outlast a request: `begun` is told its start, `heard` its progress."""
+
 
 @dataclass(frozen=True)
 class Bench:
-    """The storage, the workers and the workshop of one request."""
+    """The storage, the workers, the workshop and the jobs in hand of one request."""
 
     database: Database
     solver: Solver
     workshop: str
+    jobs: JobKeeper

@@ -8,6 +8,8 @@ OperationError
 ├── RequestRefused     a request with faults, or input that cannot be judged
 ├── SizeConflict       a size that the pattern's relations do not allow
 ├── RulerTooCoarse     a ruler on which the joins cannot be kept
+├── DoesNotFit         a piece that is wider than its cloth
+├── GradeOutdated      a grade that does not come out the same any more
 └── TooMuchWork        not done within the time limit
 """
 
@@ -94,6 +96,14 @@ class RulerTooCoarse(OperationError):
     def __init__(self, relations: Sequence[Relation], ruler: str, remedy: str) -> None:
         self.relations, self.ruler, self.remedy = tuple(relations), ruler, remedy
         super().__init__(f"On a ruler of {ruler} these joins cannot be kept.")
+
+
+class DoesNotFit(_Faulty):
+    """A piece that is wider than the cloth it is cut from, with what would help."""
+
+
+class GradeOutdated(OperationError):
+    """A grade that an older version made and this one makes otherwise."""
 
 
 class TooMuchWork(OperationError):

@@ -83,6 +83,14 @@ async def answer(bench: Bench, name: str) -> str:
     return str(anew["answer"])
 
 
+async def regraded(bench: Bench, name: str) -> dict[str, Any]:
+    """What a worker needs to make a grade anew, and the grade as it is stored; raises Missing."""
+    found = await read(bench, name)
+    source, asked = await read_revision(bench, found.pattern, found.revision), request_of(found)
+    made_by = {"size": asked.size, "request": asked.request, "ruler": asked.ruler}
+    return {"document": source.document, **made_by, "grade": found.document}
+
+
 def request_of(grade: GradeRecord) -> Asked:
     """What a grade was asked by."""
     return Asked(**json.loads(grade.request))

@@ -26,6 +26,11 @@ def grade_name(workshop: str, revision: str, engine: str, request: str) -> str:
     return _digest("grade", workshop, revision, engine, request)
 
 
+def layouts_name(workshop: str, grade: str, document: str) -> str:
+    """The name of layouts by what they are: what is found in a given time is no function of what was asked."""
+    return _digest("layouts", workshop, grade, document)
+
+
 def _digest(*parts: str) -> str:
     # Lengths keep apart what would otherwise read alike when joined.
     return sha256("".join(f"{len(part.encode())}:{part}" for part in parts).encode()).hexdigest()

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Any
 from api.jobs.pool import TaskRefused
 from api.operations.errors import (
     DocumentRefused,
+    DoesNotFit,
     Fault,
+    GradeOutdated,
     OperationError,
     Relation,
     RequestRefused,
@@ -17,6 +19,8 @@ from api.operations.errors import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from api.operations.bench import Bench
 
 
@@ -24,6 +28,16 @@ async def solved(bench: Bench, task: str, **arguments: Any) -> Any:
     """What the task gives; raises the error of `api.operations.errors` that its refusal stands for."""
     try:
         return await bench.solver.run(task, **arguments)
+    except TaskRefused as refused:
+        raise _error(refused) from refused
+
+
+async def solved_long(
+    bench: Bench, task: str, begun: Callable[[], None], heard: Callable[[Any], None], **arguments: Any
+) -> Any:
+    """The same for a long task; `begun` is told its start and `heard` its progress."""
+    try:
+        return await bench.solver.run_long(task, begun, heard, **arguments)
     except TaskRefused as refused:
         raise _error(refused) from refused
 
@@ -40,6 +54,10 @@ def _error(refused: TaskRefused) -> OperationError:
             return SizeConflict(_relations(content), shown)
         case "ruler":
             return RulerTooCoarse(_relations(content), str(content["ruler"]), str(content["remedy"]))
+        case "fit":
+            return DoesNotFit(_faults(content))
+        case "outdated":
+            return GradeOutdated()
         case _:
             return TooMuchWork()
 

@@ -1,4 +1,4 @@
-"""Having grades and measured pieces judged by the independent verifier."""
+"""Having grades, layouts, supplies and measured pieces judged by the independent verifier."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any, cast
 
 from api.operations.grades import read
 from api.operations.identity import written
+from api.operations.layouts import read as read_layouts
 from api.operations.patterns import revision
 from api.operations.solving import solved
 
@@ -20,14 +21,17 @@ async def stored_grade(bench: Bench, grade: str) -> dict[str, Any]:
     return await _judged(bench, document=source.document, grade=found.document)
 
 
-async def posted_grade(bench: Bench, document: dict[str, Any], grade: dict[str, Any]) -> dict[str, Any]:
-    """The verdict on a grade that was sent; raises RequestRefused when it cannot be read."""
-    return await _judged(bench, document=written(document), grade=written(grade))
+async def stored_layouts(bench: Bench, name: str) -> dict[str, Any]:
+    """The verdict on stored layouts; raises Missing."""
+    laid = await read_layouts(bench, name)
+    found = await read(bench, laid.grade)
+    source = await revision(bench, found.pattern, found.revision)
+    return await _judged(bench, document=source.document, grade=found.document, layouts=laid.document)
 
 
-async def measured_pieces(bench: Bench, document: dict[str, Any], measured: dict[str, Any]) -> dict[str, Any]:
-    """The verdict on pieces measured at the table; raises RequestRefused when they cannot be read."""
-    return await _judged(bench, document=written(document), measured=written(measured))
+async def posted(bench: Bench, document: dict[str, Any], **judged: dict[str, Any]) -> dict[str, Any]:
+    """The verdict on what was sent: a grade, layouts or supplies of one, or measured pieces; raises RequestRefused."""
+    return await _judged(bench, document=written(document), **{name: written(each) for name, each in judged.items()})
 
 
 async def _judged(bench: Bench, **texts: str) -> dict[str, Any]:

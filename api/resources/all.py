@@ -7,9 +7,13 @@ from api.resources.differences import DifferenceController
 from api.resources.grades import GradeController
 from api.resources.health import HealthController
 from api.resources.interface import InterfaceController
+from api.resources.jobs import JobController
+from api.resources.layouts import LayoutsController
 from api.resources.maps import MapController
 from api.resources.patterns import PatternController
 from api.resources.ranges import RangeController
+from api.resources.substitutions import SubstitutionController
+from api.resources.supplies import SuppliesController
 from api.resources.testing import TesterRecordController
 from api.resources.verifications import VerificationController
 
@@ -22,6 +26,10 @@ CONTROLLERS = (
     GradeController,
     BatchController,
     RangeController,
+    LayoutsController,
+    JobController,
+    SuppliesController,
+    SubstitutionController,
     TesterRecordController,
     VerificationController,
     InterfaceController,

@@ -8,6 +8,7 @@ from litestar import Controller, Response, get
 
 from api.operations import comparing
 from api.problems import documented
+from api.query import REVISION
 from api.resources.answers import ETAG, JSON, VARY, chosen
 from api.resources.dependencies import AtBench
 from api.resources.parameters import Accept, FromRevision, IfNoneMatch, PatternPath, RevisionPath
@@ -25,7 +26,7 @@ class DifferenceController(Controller):
         summary="Read what has changed since another revision",
         responses=documented("not-acceptable", "faults", "busy", "out-of-time"),
         response_headers=[ETAG, VARY],
-        opt={"query": frozenset({"from"}), "query_revisions": frozenset({"from"})},
+        opt={"query": {"from": REVISION}},
     )
     async def read(
         self,

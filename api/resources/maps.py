@@ -8,10 +8,12 @@ from litestar import Controller, Response, get
 
 from api.negotiation import content_tag
 from api.operations import maps
+from api.operations.errors import Fault, RequestRefused
 from api.problems import documented
+from api.query import OPTIONS
 from api.resources.answers import ETAG, conditional, raw
 from api.resources.dependencies import AtBench
-from api.resources.parameters import IfNoneMatch, PatternPath, RevisionPath
+from api.resources.parameters import IfNoneMatch, Options, PatternPath, RevisionPath
 from api.schemas.maps import SolutionMap
 
 
@@ -24,13 +26,34 @@ class MapController(Controller):
         "/patterns/{pattern_id:str}/revisions/{revision_id:str}/map",
         operation_id="readMap",
         summary="Read a solution map",
-        responses=documented("faults", "busy", "out-of-time"),
+        responses=documented("faults", "conflict", "busy", "out-of-time"),
         response_headers=[ETAG],
+        opt={"query": {"option": OPTIONS}},
     )
     async def read(
-        self, bench: AtBench, pattern_id: PatternPath, revision_id: RevisionPath, if_none_match: IfNoneMatch = None
+        self,
+        bench: AtBench,
+        pattern_id: PatternPath,
+        revision_id: RevisionPath,
+        option: Options = None,
+        if_none_match: IfNoneMatch = None,
     ) -> Response[SolutionMap]:
         """Gives each dimension that the seams and rules decide as a sum of those they leave free, for every size."""
-        content = (await maps.solution_map(bench, pattern_id, revision_id)).encode()
+        content = (await maps.solution_map(bench, pattern_id, revision_id, _choices(option))).encode()
         answer: Response[Any] = conditional(raw(content), content_tag(content), if_none_match)
         return answer
+
+
+def _choices(option: str | None) -> dict[str, str]:
+    pairs = (
+        [(name, choice) for name, _, choice in (pair.partition(":") for pair in option.split(","))] if option else []
+    )
+    twice = sorted({name for name, _ in pairs if [each for each, _ in pairs].count(name) > 1})
+    if twice:
+        raise RequestRefused(
+            [
+                Fault(f"query.option.{name}", "This option is chosen more than once.", "Choose it once.")
+                for name in twice
+            ]
+        )
+    return dict(pairs)

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from litestar.params import HeaderParameter, PathParameter, QueryParameter
 
-from api.schemas.base import HASH_PATTERN, UUID_PATTERN
+from api.schemas.base import HASH_PATTERN, NAME_PATTERN, OPTIONS_PATTERN, UUID_PATTERN
 
 MOST_ITEMS = 100
 MOST_OFFSET = 1_000_000
@@ -14,10 +14,28 @@ MOST_OFFSET = 1_000_000
 PatternPath = Annotated[str, PathParameter(pattern=UUID_PATTERN, description="The pattern's id.")]
 RevisionPath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The revision's id.")]
 GradePath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The grade's id.")]
+LayoutsPath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The layouts' id.")]
+JobPath = Annotated[str, PathParameter(pattern=UUID_PATTERN, description="The job's id.")]
 Limit = Annotated[int, QueryParameter(name="limit", ge=1, le=MOST_ITEMS, description="How many items to give at most.")]
 Offset = Annotated[int, QueryParameter(name="offset", ge=0, le=MOST_OFFSET, description="How many items to pass over.")]
 FromRevision = Annotated[
     str, QueryParameter(name="from", pattern=HASH_PATTERN, description="The revision to compare with, the older one.")
+]
+OfLayouts = Annotated[
+    str | None,
+    QueryParameter(name="layouts", pattern=HASH_PATTERN, description="Layouts of this grade: lists the cloth too."),
+]
+Cloth = Annotated[
+    str | None,
+    QueryParameter(name="cloth", pattern=NAME_PATTERN, max_length=60, description="The one cloth to be drawn."),
+]
+Options = Annotated[
+    str | None,
+    QueryParameter(
+        name="option",
+        pattern=OPTIONS_PATTERN,
+        description="Choices of the pattern's options, as in `front:none,closure:zip`; others are as usual.",
+    ),
 ]
 Accept = Annotated[str | None, HeaderParameter(name="Accept", description="The formats that are wanted.")]
 IfMatch = Annotated[
@@ -25,4 +43,10 @@ IfMatch = Annotated[
 ]
 IfNoneMatch = Annotated[
     str | None, HeaderParameter(name="If-None-Match", description="Tags of the states that are at hand already.")
+]
+Prefer = Annotated[
+    str | None,
+    HeaderParameter(
+        name="Prefer", description="`wait=N`: how many seconds to wait for what takes long, else `respond-async`."
+    ),
 ]

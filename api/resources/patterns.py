@@ -13,6 +13,7 @@ from api.negotiation import held_state, strong_tag
 from api.operations import patterns
 from api.operations.errors import Fault as Told
 from api.problems import documented
+from api.query import WHOLE
 from api.resources.answers import ETAG, LOCATION, conditional, raw
 from api.resources.dependencies import AtBench
 from api.resources.parameters import IfMatch, IfNoneMatch, Limit, Offset, PatternPath, RevisionPath
@@ -30,7 +31,7 @@ from api.schemas.problems import Fault
 from api.storage.records import PatternRecord, RevisionRecord
 
 WITH_BODY = ("unreadable-body", "body-too-large", "unsupported-body", "faults", "busy", "out-of-time")
-PAGED = {"query": frozenset({"limit", "offset"})}
+PAGED = {"query": {"limit": WHOLE, "offset": WHOLE}}
 
 
 class PatternController(Controller):

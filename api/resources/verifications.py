@@ -16,6 +16,8 @@ from api.resources.dependencies import AtBench
 from api.resources.patterns import WITH_BODY
 from api.schemas.verifications import GradeVerdict, MeasuredVerdict, VerificationRequest
 
+JUDGED = ("grade", "layouts", "supplies", "measured")
+
 
 class VerificationController(Controller):
     """Verifications, which store nothing."""
@@ -23,18 +25,23 @@ class VerificationController(Controller):
     path = "/verifications"
     tags = ("Grades",)
 
-    @post(operation_id="verify", summary="Verify a grade", status_code=200, responses=documented(*WITH_BODY))
+    @post(
+        operation_id="verify",
+        summary="Verify a grade, or what was made of one",
+        status_code=200,
+        responses=documented(*WITH_BODY),
+    )
     async def verify(
         self, data: JSONBody[VerificationRequest], bench: AtBench
     ) -> Response[GradeVerdict | MeasuredVerdict]:
-        """Has a stored grade, a grade that is sent, or pieces measured at the table judged."""
+        """Has a grade, layouts or supplies of one, stored or sent, or pieces measured at the table judged."""
         return raw(written(await _verdict(data, bench)).encode())
 
 
 async def _verdict(data: VerificationRequest, bench: Bench) -> dict[str, Any]:
     if data.grade_id is not None:
         return await verifications.stored_grade(bench, data.grade_id)
-    document = data.document or {}
-    if data.grade is not None:
-        return await verifications.posted_grade(bench, document, data.grade)
-    return await verifications.measured_pieces(bench, document, data.measured or {})
+    if data.layouts_id is not None:
+        return await verifications.stored_layouts(bench, data.layouts_id)
+    judged = {name: getattr(data, name) for name in JUDGED if getattr(data, name) is not None}
+    return await verifications.posted(bench, data.document or {}, **judged)

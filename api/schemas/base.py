@@ -10,6 +10,8 @@ from pydantic.config import JsonDict
 HASH_PATTERN = r"^[0-9a-f]{64}$"
 UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
 NAME_PATTERN = r"^[a-z][a-z0-9_]*$"
+OPTIONS_PATTERN = r"^[a-z][a-z0-9_]{0,59}:[a-z][a-z0-9_]{0,59}(,[a-z][a-z0-9_]{0,59}:[a-z][a-z0-9_]{0,59}){0,19}$"
+"""Options with their choices in an address, as in `front:none,closure:zip`."""
 MOST_COUNT = 2**31 - 1
 
 HASH_EXAMPLE = "3f786850e387550fdab836ed7e6dc881de23001b9d2e8a6f4c0a1b2c3d4e5f60"
@@ -24,6 +26,10 @@ RevisionId = Annotated[
 GradeId = Annotated[
     str, Field(pattern=HASH_PATTERN, description="A grade, named by what it was made from.", examples=[HASH_EXAMPLE])
 ]
+LayoutsId = Annotated[
+    str, Field(pattern=HASH_PATTERN, description="Layouts, named by what they are.", examples=[HASH_EXAMPLE])
+]
+JobId = Annotated[str, Field(pattern=UUID_PATTERN, description="A job's name for machines.", examples=[UUID_EXAMPLE])]
 SizeName = Annotated[
     str,
     Field(

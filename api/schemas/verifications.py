@@ -7,14 +7,25 @@ from typing import Annotated, Any, Self
 from pydantic import ConfigDict, Field, JsonValue, model_validator
 from pydantic.config import JsonDict
 
-from api.schemas.base import Count, Envelope, GradeId, Request, without_null
+from api.schemas.base import Count, Envelope, GradeId, LayoutsId, Request, without_null
 from api.schemas.grades import Claim
 from api.schemas.patterns import Document
 
 Closing = Annotated[str, Field(description="What no calculation can know.")]
 
-_FIELDS = ("grade_id", "document", "grade", "measured")
-_USES = (frozenset({"grade_id"}), frozenset({"document", "grade"}), frozenset({"document", "measured"}))
+_FIELDS = ("grade_id", "layouts_id", "document", "grade", "layouts", "supplies", "measured")
+_USES = tuple(
+    frozenset(use.split())
+    for use in (
+        "grade_id",
+        "layouts_id",
+        "document grade",
+        "document grade layouts",
+        "document grade supplies",
+        "document grade supplies layouts",
+        "document measured",
+    )
+)
 
 
 def _only(use: frozenset[str]) -> JsonDict:
@@ -29,26 +40,32 @@ def _described(schema: JsonDict) -> None:
 
 
 class VerificationRequest(Request):
-    """A stored grade, or a pattern document with a grade or with pieces measured at the table."""
+    """A stored grade or stored layouts; or a pattern document with a grade, and layouts or supplies of it, or with pieces
+    measured at the table.
+    """
 
     model_config = ConfigDict(json_schema_extra=_described)
 
     grade_id: GradeId | None = None
+    layouts_id: LayoutsId | None = None
     document: Document | None = None
     grade: Annotated[dict[str, Any] | None, Field(description="A grade as it was sent out, changed or not.")] = None
+    layouts: Annotated[dict[str, Any] | None, Field(description="Layouts of the grade, changed or not.")] = None
+    supplies: Annotated[dict[str, Any] | None, Field(description="Supplies of the grade, changed or not.")] = None
     measured: Annotated[dict[str, Any] | None, Field(description="Edges measured at the table.")] = None
 
     @model_validator(mode="after")
     def _one_use(self) -> Self:
         if frozenset(name for name in _FIELDS if getattr(self, name) is not None) not in _USES:
             raise ValueError(
-                "A verification takes a grade_id alone, a document with a grade, or a document with measured pieces."
+                "A verification takes a grade_id or a layouts_id alone, a document with a grade (and layouts, "
+                "supplies, or both), or a document with measured pieces."
             )
         return self
 
 
 class GradeVerdict(Envelope):
-    """What the independent verifier says of a grade."""
+    """What the independent verifier says of a grade, or of layouts or supplies of one."""
 
     holds: Annotated[bool, Field(description="Whether every claim holds.")]
     claims_held: Count

@@ -1,1 +1,1 @@
-"""Where patterns, revisions and grades are kept: tables, migrations, and the stores that read and write them."""
+"""Where patterns, revisions, grades and layouts are kept: tables, migrations, and stores that read and write."""

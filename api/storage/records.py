@@ -71,6 +71,37 @@ class TesterRecord:
 
 
 @dataclass(frozen=True)
+class LayoutsRecord:
+    """The layouts of one grade; `document` is JSON text."""
+
+    id: str
+    grade: str
+    engine: str
+    document: str
+    pieces_csv: str
+    created_at: datetime
+
+
+@dataclass(frozen=True)
+class JobRecord:
+    """Work on a grade as it was written down last; `request`, `progress` and `problem` are JSON texts.
+
+    `state` is `waiting` until the job has ended, also while it is worked at.
+    """
+
+    id: str
+    grade: str
+    kind: str
+    engine: str
+    request: str
+    state: str
+    progress: str
+    result: str | None
+    problem: str | None
+    created_at: datetime
+
+
+@dataclass(frozen=True)
 class Page(Generic[Item]):
     """A part of a list, and how long the whole list is."""
 

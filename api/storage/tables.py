@@ -1,4 +1,4 @@
-"""The tables. Every one has its owner, a workshop; revisions, grades and records are never changed once written."""
+"""The tables. Every one has its owner, a workshop; revisions, grades, layouts and records never change once written."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ UUID_LENGTH = 36
 HASH_LENGTH = 64
 NAME_LENGTH = 200
 SIZE_LENGTH = 60
+WORD_LENGTH = 20
 
 
 class WorkshopRow(DefaultBase):
@@ -98,4 +99,47 @@ class TesterRecordRow(DefaultBase):
     size: Mapped[str] = mapped_column(String(SIZE_LENGTH))
     cloth: Mapped[str] = mapped_column(Text)
     content: Mapped[str] = mapped_column(Text)
+    created_at: Mapped[datetime] = mapped_column(DateTimeUTC(timezone=True))
+
+
+class LayoutsRow(DefaultBase):
+    """How the pieces of a grade are laid on every cloth, named by its content within its grade."""
+
+    __tablename__ = "layouts"
+    __table_args__ = (
+        Index("ix_layouts_workshop_id", "workshop_id"),
+        Index("ix_layouts_grade_id", "grade_id"),
+    )
+
+    id: Mapped[str] = mapped_column(String(HASH_LENGTH), primary_key=True)
+    workshop_id: Mapped[str] = mapped_column(ForeignKey("workshops.id", name="fk_layouts_workshop_id_workshops"))
+    grade_id: Mapped[str] = mapped_column(
+        ForeignKey("grades.id", name="fk_layouts_grade_id_grades", ondelete="CASCADE")
+    )
+    engine: Mapped[str] = mapped_column(String(NAME_LENGTH))
+    document: Mapped[str] = mapped_column(Text)
+    pieces_csv: Mapped[str] = mapped_column(Text)
+    created_at: Mapped[datetime] = mapped_column(DateTimeUTC(timezone=True))
+
+
+class JobRow(DefaultBase):
+    """Work on a grade that may outlast a request; a job that is neither done, failed nor cancelled is begun again."""
+
+    __tablename__ = "jobs"
+    __table_args__ = (
+        CheckConstraint("state IN ('waiting', 'done', 'failed', 'cancelled')", name="known_state"),
+        Index("ix_jobs_workshop_id_state", "workshop_id", "state"),
+        Index("ix_jobs_grade_id", "grade_id"),
+    )
+
+    id: Mapped[str] = mapped_column(String(UUID_LENGTH), primary_key=True)
+    workshop_id: Mapped[str] = mapped_column(ForeignKey("workshops.id", name="fk_jobs_workshop_id_workshops"))
+    grade_id: Mapped[str] = mapped_column(ForeignKey("grades.id", name="fk_jobs_grade_id_grades", ondelete="CASCADE"))
+    kind: Mapped[str] = mapped_column(String(WORD_LENGTH))
+    engine: Mapped[str] = mapped_column(String(NAME_LENGTH))
+    request: Mapped[str] = mapped_column(Text)
+    state: Mapped[str] = mapped_column(String(WORD_LENGTH))
+    progress: Mapped[str] = mapped_column(Text)
+    result: Mapped[str | None] = mapped_column(String(HASH_LENGTH))
+    problem: Mapped[str | None] = mapped_column(Text)
     created_at: Mapped[datetime] = mapped_column(DateTimeUTC(timezone=True))

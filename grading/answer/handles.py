@@ -10,6 +10,7 @@ from grading.answer.asked import AskedSize
 from grading.document.contents import Object
 from grading.document.requests import Held
 from grading.model import Relation
+from grading.model.cloth import kept
 from grading.model.relation import Origin
 from grading.model.sizing import AS_GIVEN
 
@@ -82,9 +83,11 @@ def _object(asked: AskedSize, held: Object | Held, aspect: str) -> Handle:
 
 def _cloth(asked: AskedSize, piece: str, layer: str) -> Handle | None:
     for each in asked.model.pieces[piece].layers:
-        width = asked.model.pattern.materials[each.material].usable_width
-        if each.name == layer and width is not None:
-            return _number(asked.length(width), 1, f"the usable width of {each.material}")
+        material = asked.model.pattern.materials[each.material]
+        if each.name == layer and material.usable_width is not None:
+            shrunk = kept(material, "across")
+            about = f"the usable width of {each.material}" + (" when washed" if shrunk < 1 else "")
+            return _number(asked.length(material.usable_width) * shrunk, 1, about)
     return None
 
 

@@ -15,9 +15,9 @@ from grading.form import Form
 from grading.grade.steps import enclosure_text
 from grading.model import Model
 from grading.model.coverings import Covering
-from grading.model.outline import Edge
 from grading.model.pieces import Piece
 from grading.model.seams import Seam, SeamEntry
+from grading.model.segment import Edge
 
 EdgeOfUse = tuple[str, str]
 """A use (or zip) and one of its edges."""

@@ -9,36 +9,69 @@ from grading.check.attempts import Attempt
 from grading.check.bag import Bag
 from grading.check.customs import Customs
 from grading.check.notes import Note, listed, remark
+from grading.cut.cut_line import LINKS
+from grading.cut.geometry import Curve, Place, cross, size
+from grading.cut.pieces import curve_of
+from grading.exact import Enclosure
 from grading.form import Form
+from grading.model.segment import Segment
+
+EXACT = 1000
+"""Below this denominator a radius is told as it is."""
 
 
 def corner_notes(bag: Bag, attempts: Sequence[Attempt], customs: Customs) -> Iterator[Note]:
-    """Outward curves of pieces with foam whose radius is, in some size, smaller than is usual."""
+    """Outward curves of pieces with foam whose radius is, in some size, somewhere smaller than is usual."""
     for name, piece in bag.model.pieces.items():
         if not bag.has_foam(piece.uses[0].name):
             continue
         found: dict[str, tuple[Fraction, str]] = {}
         for edge, segment in piece.outline.segments:
-            if segment.turn == "right":
-                found[edge.name] = min(
-                    found.get(edge.name, _least(bag, attempts, segment.radius)), _least(bag, attempts, segment.radius)
-                )
+            least = _least(bag, attempts, segment)
+            if least is not None:
+                found[edge.name] = min(found.get(edge.name, least), least)
         tight = {edge: least for edge, least in found.items() if least[0] < customs.least_foamed_radius}
         if tight:
             radius, size = min(tight.values())
             text = bag.model.ruler.text
+            told = text(radius) if radius.denominator < EXACT else bag.model.ruler.near_text(Enclosure(radius, radius))
             yield remark(
                 "tight_corner",
                 f"pieces.{name}.outline",
-                f"{listed(tight)} of {name} has foam in it and a radius of {text(radius)} in the size {size}; below "
+                f"{listed(tight)} of {name} has foam in it and a radius of {told} in the size {size}; below "
                 f"{text(customs.least_foamed_radius)} foam is hard to sew round",
                 f"give it a radius of at least {text(customs.least_foamed_radius)} in all sizes, or leave the foam out",
             )
 
 
-def _least(bag: Bag, attempts: Sequence[Attempt], form: Form) -> tuple[Fraction, str]:
-    graded = [(form.enclosure(a.grade.values).low, a.size) for a in attempts if a.grade is not None]
-    return min(graded, default=(bag.at(form).low, "base"), key=lambda pair: pair[0])
+def _least(bag: Bag, attempts: Sequence[Attempt], segment: Segment) -> tuple[Fraction, str] | None:
+    """The least radius of a segment where it turns outwards, and the size that has it; None where it never does."""
+    if segment.is_line or (segment.turn == "left"):
+        return None
+    graded = [(least_radius(curve_of(segment, a.grade.values)), a.size) for a in attempts if a.grade is not None]
+    graded = graded or [(least_radius(curve_of(segment, bag.model.draft.base)), "base")]
+    found = [(radius, size) for radius, size in graded if radius is not None]
+    return min(found, key=lambda pair: pair[0], default=None)
+
+
+def least_radius(curve: Curve) -> Fraction | None:
+    """The least radius in mm of a curve where it turns right; of an ellipse or a cubic the least of 33 places."""
+    if not curve.is_chain:
+        return curve.radius if curve.turn == "right" else None
+    radii = []
+    for place in range(LINKS + 1):
+        t = Fraction(place, LINKS)
+        way, bend = curve.way_at(t), _bend(curve, t)
+        turn = -cross(way, bend)
+        if turn > 0:
+            radii.append(size(way) ** 3 / turn)
+    return min(radii, default=None)
+
+
+def _bend(curve: Curve, t: Fraction) -> Place:
+    """The slope of `way_at`, which is a polynomial of degree 2 in t."""
+    before, after = curve.way_at(t - 1), curve.way_at(t + 1)
+    return (after[0] - before[0]) / 2, (after[1] - before[1]) / 2
 
 
 def hardware_notes(bag: Bag) -> Iterator[Note]:

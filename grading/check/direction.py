@@ -15,6 +15,14 @@ from grading.model.pieces import Piece
 
 _MATCH_SAID = re.compile(r"\bprint|\bmatch", re.IGNORECASE)
 
+FLAT_WAYS: dict[str, Vector] = {
+    "outer": (Fraction(0), Fraction(1)),
+    "right": (Fraction(1), Fraction(0)),
+    "inner": (Fraction(0), Fraction(-1)),
+    "left": (Fraction(-1), Fraction(0)),
+}
+"""The ways out over the edges of a flat, which lies upright."""
+
 
 def direction_notes(bag: Bag, customs: Customs) -> Iterator[Note]:
     """What is known of each print by the grain, the edge that is up, and how pieces are laid and sewn."""
@@ -36,6 +44,8 @@ def _up(bag: Bag, piece: Piece) -> Vector | None:
     """The way out over the edge that is up: a clockwise outline has its outside on the left."""
     if piece.written.up is None:
         return None
+    if piece.outline.flat is not None:
+        return FLAT_WAYS[piece.written.up]
     edge = piece.outline.by_name[piece.written.up]
     across, along = bag.at(edge.end.x - edge.start.x).low, bag.at(edge.end.y - edge.start.y).low
     return -along, across
@@ -128,13 +138,13 @@ def _print_match(bag: Bag, covering: Covering) -> Iterator[Note]:
     both = {*_directed(bag, bag.uses[written.piece], "one-way")} & {*_directed(bag, bag.uses[written.over], "one-way")}
     texts = [written.says, bag.uses[written.piece].written.says]
     texts += [step.text for step in bag.steps if covering.name in step.lays]
-    if both and not any(_MATCH_SAID.search(text) for text in texts):
+    if both and not written.match and not any(_MATCH_SAID.search(text) for text in texts):
         yield remark(
             "print_match",
             f"coverings.{covering.name}",
             f"{written.piece} lies on {written.over}, both with the print of {listed(sorted(both))}, and nothing says "
             "whether the prints are to meet",
-            'say so in its `says`: "the prints match", or "the prints need not match"',
+            'write "match": true, or say in its `says`: "the prints need not match"',
         )
 
 

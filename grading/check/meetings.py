@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from grading.check.bag import Bag
-from grading.model.outline import Segment
 from grading.model.seams import Seam, SeamEntry, Side
+from grading.model.segment import Segment
 
 Vector = tuple[Fraction, Fraction]
 
@@ -25,8 +25,8 @@ class Stretch:
 
     @property
     def is_curved(self) -> bool:
-        """Whether it is an arc."""
-        return self.segment.turn is not None
+        """Whether it is an arc or another curve."""
+        return not self.segment.is_line
 
 
 @dataclass(frozen=True)

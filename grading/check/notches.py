@@ -7,11 +7,13 @@ from fractions import Fraction
 
 from grading.check.bag import Bag
 from grading.check.customs import Customs
-from grading.check.meetings import Vector, meetings, side_length
+from grading.check.meetings import meetings, side_length
 from grading.check.notes import Note, listed, remark
-from grading.model.outline import Segment
+from grading.cut.geometry import dot, turning
+from grading.cut.pieces import curve_of
 from grading.model.pieces import Piece
 from grading.model.seams import Seam, Side
+from grading.model.segment import Segment
 
 NEAR = Fraction(3)
 """Two corners this near to each other, in mm, come together and are a mark."""
@@ -109,15 +111,6 @@ def _is_marked(bag: Bag, piece: Piece, number: int) -> bool:
 
 
 def _is_smooth(bag: Bag, before: Segment, after: Segment) -> bool:
-    one, two = _way(bag, before, at_end=True), _way(bag, after, at_end=False)
-    return one[0] * two[1] == one[1] * two[0] and one[0] * two[0] + one[1] * two[1] > 0
-
-
-def _way(bag: Bag, segment: Segment, *, at_end: bool) -> Vector:
-    """Which way a segment runs at one of its ends."""
-    across, along = bag.at(segment.across).low, bag.at(segment.along).low
-    if segment.turn is None:
-        return across, along
-    point, centre = (segment.end if at_end else segment.start), segment.centre
-    x, y = bag.at(point.x - centre.x).low, bag.at(point.y - centre.y).low
-    return (y, -x) if segment.turn == "right" else (-y, x)
+    base = bag.model.draft.base
+    one, two = curve_of(before, base).way_in, curve_of(after, base).way_out
+    return turning(one, two) == 0 and dot(one, two) > 0

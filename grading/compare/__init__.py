@@ -9,6 +9,7 @@ from grading.compare.chart_writing import write_chart
 from grading.compare.difference import Difference, SizeDifference, compare
 from grading.compare.difference_writing import write_difference
 from grading.compare.sizes import GradedSizes, Refusal, refusal_of
+from grading.compare.substitution import Substitution, cloth_changes, lost_sizes, write_substitution
 
 __all__ = [
     "Change",
@@ -21,12 +22,16 @@ __all__ = [
     "PartChange",
     "Refusal",
     "SizeDifference",
+    "Substitution",
     "chart_table",
+    "cloth_changes",
     "compare",
     "explain",
+    "lost_sizes",
     "make_chart",
     "refusal_of",
     "write_answer",
     "write_chart",
     "write_difference",
+    "write_substitution",
 ]

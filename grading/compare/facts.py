@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from grading.compare.changes import Facts, Value
 from grading.compare.texts import exactly, shown
@@ -26,12 +27,18 @@ def piece_facts(grade: Grade) -> dict[str, Facts]:
 
 
 def outline_texts(grade: Grade) -> dict[str, str]:
-    """The outline of each piece as its points in order, with the turn of each arc."""
+    """The outline of each piece as its points in order, with what tells how it is curved."""
     ruler = grade.model.ruler
 
+    def place(point: tuple[Fraction, Fraction]) -> str:
+        return ", ".join(shown(ruler, exactly(coordinate)) for coordinate in point)
+
     def point(curve: Curve) -> str:
-        across, along = (shown(ruler, exactly(coordinate)) for coordinate in curve.end)
-        return f"({across}, {along}{', ' + curve.turn if curve.turn else ''})"
+        bent = [curve.turn] if curve.turn else []
+        bent += ["ellipse"] if curve.ellipse else []
+        bent += [f"rise {shown(ruler, exactly(curve.rise))}"] if curve.rise is not None else []
+        bent += [f"by ({place(inner)})" for inner in curve.inner or ()]
+        return f"({', '.join([place(curve.end), *bent])})"
 
     return {name: " ".join(point(curve) for _, curve in drawn.curves) for name, drawn in grade.pieces.items()}
 

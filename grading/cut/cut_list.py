@@ -10,6 +10,7 @@ from math import ceil
 from grading.cut.findings import CutFinding
 from grading.cut.pieces import DrawnPiece, Extent
 from grading.exact import Ruler
+from grading.model.cloth import washed_width
 from grading.model.model import Model
 from grading.model.pieces import Layer, letter_of
 
@@ -151,11 +152,12 @@ def _binding_rows(model: Model, findings: Mapping[str, CutFinding], first_letter
 
 def _strips(model: Model, material: str, length: Fraction) -> Strips | None:
     """How a strip is joined from widths of cloth; None where one width will do or the width is not known."""
-    width = model.pattern.materials[material].usable_width
-    if width is None:
-        return None
-    usable = model.draft.plain_length(width)
-    allowance = default_allowance(model)
+    usable = washed_width(model.pattern.materials[material], model.pattern.unit)
+    return None if usable is None else joined(length, usable, default_allowance(model))
+
+
+def joined(length: Fraction, usable: Fraction, allowance: Fraction) -> Strips | None:
+    """A strip of this length joined from widths of cloth; None where one will do, or where joins take a whole width."""
     if length <= usable or usable <= 2 * allowance:
         return None
     count = ceil((length - 2 * allowance) / (usable - 2 * allowance))

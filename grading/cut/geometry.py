@@ -12,29 +12,87 @@ from fractions import Fraction
 from functools import cached_property
 
 from grading.exact import enclose_root
+from grading.model.bounds import cubic_point
 
 Place = tuple[Fraction, Fraction]
 """A point or a direction (x, y)."""
+SMOOTH = Fraction(1, 10**9)
+"""The sine of an angle below which two curves run on into each other: far below any angle that is drawn."""
+TOUCHING = Fraction(1, 10**30)
+"""The part of its measures within which a line touches a circle: what roots leave of an exact touch."""
 
 
 @dataclass(frozen=True)
 class Curve:
-    """A line, or a quarter arc about `centre` turning right (clockwise) or left; exact."""
+    """A line, an arc about `centre` turning right (clockwise) or left, a quarter of an ellipse, or a cubic.
+
+    ellipse  whether it is a quarter of an ellipse about `centre` with its extents for half axes
+    inner    of a cubic: its two inner points
+    rise     of an arc of any turn: how far its middle lies beside the middle of its chord
+
+    Exact but for the centres of arcs over slanting chords, and for flats.
+    """
 
     start: Place
     end: Place
     centre: Place | None = None
     turn: str | None = None
+    ellipse: bool = False
+    inner: tuple[Place, Place] | None = None
+    rise: Fraction | None = None
+
+    @property
+    def is_arc(self) -> bool:
+        """Whether it is a part of a circle, which moves to another part of a circle."""
+        return self.centre is not None and not self.ellipse
+
+    @property
+    def is_chain(self) -> bool:
+        """Whether it is no line and no arc, and moves to a chain of lines."""
+        return self.ellipse or self.inner is not None
 
     @cached_property
     def way_out(self) -> Place:
         """The direction at its start."""
-        return self._way(self.start)
+        return self.way_at(Fraction(0)) if self.is_chain else self._way(self.start)
 
     @cached_property
     def way_in(self) -> Place:
         """The direction at its end."""
-        return self._way(self.end)
+        return self.way_at(Fraction(1)) if self.is_chain else self._way(self.end)
+
+    def point_at(self, t: Fraction) -> Place:
+        """The point of an ellipse or a cubic at t, 0 to 1; see section 6 of the reference."""
+        if self.inner is not None:
+            return cubic_point((self.start, *self.inner, self.end), t)
+        if self.centre is None:
+            return plus(self.start, minus(self.end, self.start), t)
+        onto_start, onto_end = (1 - t * t) / (1 + t * t), 2 * t / (1 + t * t)
+        return plus(
+            plus(self.centre, minus(self.start, self.centre), onto_start), minus(self.end, self.centre), onto_end
+        )
+
+    def way_at(self, t: Fraction) -> Place:
+        """The direction of an ellipse or a cubic at t; that of its chord where it comes to rest."""
+        if self.inner is not None:
+            points = (self.start, *self.inner, self.end)
+            steps = [minus(points[place + 1], points[place]) for place in range(3)]
+            u = 1 - t
+            way = plus(plus((u * u * steps[0][0], u * u * steps[0][1]), steps[1], 2 * u * t), steps[2], t * t)
+        elif self.centre is not None:
+            start, end = minus(self.start, self.centre), minus(self.end, self.centre)
+            way = plus(((1 - t * t) * end[0], (1 - t * t) * end[1]), start, -2 * t)
+        else:
+            way = (Fraction(0), Fraction(0))
+        return way if any(way) else minus(self.end, self.start)
+
+    def tangent(self, *, at_end: bool) -> Curve:
+        """The straight line that runs as an ellipse or a cubic does at one of its ends; any other curve itself."""
+        if not self.is_chain:
+            return self
+        if at_end:
+            return Curve(minus(self.end, self.way_in), self.end)
+        return Curve(self.start, plus(self.start, self.way_out, Fraction(1)))
 
     def _way(self, point: Place) -> Place:
         if self.centre is None:
@@ -47,8 +105,7 @@ class Curve:
         """The radius of an arc."""
         if self.centre is None:
             return Fraction(0)
-        x, y = minus(self.start, self.centre)
-        return abs(x) + abs(y)  # one of the two is 0 on a quarter arc
+        return size(minus(self.start, self.centre))
 
     def moved_radius(self, distance: Fraction) -> Fraction:
         """The radius after moving outwards: outwards is left of the way."""
@@ -73,6 +130,14 @@ def cross(left: Place, right: Place) -> Fraction:
 def dot(left: Place, right: Place) -> Fraction:
     """The scalar product."""
     return left[0] * right[0] + left[1] * right[1]
+
+
+def turning(before: Place, after: Place) -> int:
+    """1 where the way turns left, -1 where it turns right, 0 where it runs on (or back) but for SMOOTH."""
+    turn = cross(before, after)
+    if not turn or turn * turn < SMOOTH * SMOOTH * dot(before, before) * dot(after, after):
+        return 0
+    return 1 if turn > 0 else -1
 
 
 def size(way: Place) -> Fraction:
@@ -120,6 +185,8 @@ def _on_circle(start: Place, way: Place, centre: Place, radius: Fraction) -> Ite
     offset = minus(start, centre)
     squared, half = dot(way, way), dot(way, offset)
     under = half * half - squared * (dot(offset, offset) - radius * radius)
+    if abs(under) < TOUCHING * squared * (squared + radius * radius):
+        under = Fraction(0)
     if under < 0:
         return
     root = enclose_root(under).low

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from grading.cut.cut_line import CutSegment, cut_line
+from grading.cut.flats import flat_curves
 from grading.cut.geometry import Curve, Place, cross, minus, outwards, plus, size
 from grading.exact import Ruler
 from grading.form import Form
+from grading.model.bounds import arc_centre, arc_extremes
 from grading.model.model import Model
-from grading.model.outline import Point
 from grading.model.pieces import Piece
+from grading.model.segment import Point, Segment
 
 _ROOT_ERROR = Fraction(1, 10**20)
 """Far above the error of a root to 40 digits, far below any ruler: a measure this little above a step is on it."""
@@ -32,10 +34,11 @@ class Extent:
 
 @dataclass(frozen=True)
 class DrawnPiece:
-    """A piece at one size. `curves` is the stitching line, exact; `stitched` and `cut` are boxes in mm."""
+    """A piece at one size. `curves` is the stitching line, exact where it can be; `stitched` and `cut` are boxes."""
 
     piece: Piece
     curves: tuple[tuple[str, Curve], ...]
+    vertices: tuple[Place, ...]
     cut_line: tuple[CutSegment, ...]
     stitched: Extent
     cut: Extent
@@ -59,26 +62,57 @@ def _draw(piece: Piece, values: Mapping[str, Fraction], ruler: Ruler) -> DrawnPi
             places[id(point)] = value_of(point.x, values), value_of(point.y, values)
         return places[id(point)]
 
-    curves = tuple(
-        (
-            edge.name,
-            Curve(
-                place(segment.start),
-                place(segment.end),
-                None if segment.turn is None else place(segment.centre),
-                segment.turn,
-            ),
-        )
-        for edge, segment in piece.outline.segments
-    )
+    flat = piece.outline.flat
+    if flat is None:
+        curves = tuple((edge.name, curve_of(segment, values, place)) for edge, segment in piece.outline.segments)
+    else:
+        curves = flat_curves(flat, values)
     line = cut_line(curves, piece.allowances)
-    stitched = _extent([point for _, curve in curves for point in (curve.start, curve.end)])
+    vertices = tuple(_vertices(piece, curves, place))
+    stitched = _extent(vertices)
+    if flat is not None:
+        stitched = Extent(ruler.raised(stitched.width - _ROOT_ERROR), ruler.raised(stitched.height - _ROOT_ERROR))
     if piece.is_template:
         true = _extent(list(_reached(line)))
         cut = Extent(ruler.raised(true.width - _ROOT_ERROR), ruler.raised(true.height - _ROOT_ERROR))
     else:
         cut = _square_cut(curves, piece.allowances)
-    return DrawnPiece(piece, curves, line, stitched, cut)
+    return DrawnPiece(piece, curves, vertices, line, stitched, cut)
+
+
+def curve_of(segment: Segment, values: Mapping[str, Fraction], placed: Callable[[Point], Place] | None = None) -> Curve:
+    """A segment of a stitching line at a size; `placed` may keep the points that segments share."""
+
+    def place(point: Point) -> Place:
+        return (value_of(point.x, values), value_of(point.y, values)) if placed is None else placed(point)
+
+    start, end, turn = place(segment.start), place(segment.end), segment.turn
+    if segment.inner is not None:
+        return Curve(start, end, inner=(place(segment.inner[0]), place(segment.inner[1])))
+    if turn is None:
+        return Curve(start, end)
+    if segment.rise is not None:
+        rise = value_of(segment.rise, values)
+        return Curve(start, end, arc_centre(start, end, turn, rise), turn, rise=rise)
+    return Curve(start, end, place(segment.centre), turn, segment.ellipse)
+
+
+def _vertices(piece: Piece, curves: Sequence[tuple[str, Curve]], place: Callable[[Point], Place]) -> Iterator[Place]:
+    """The points that the stitched box is measured by: of a flat those that are outermost."""
+    for _, curve in curves:
+        yield curve.start
+        if piece.outline.flat is not None and curve.centre is not None and curve.turn is not None:
+            yield from arc_extremes(curve.start, curve.end, curve.centre, curve.turn)
+    for _, segment in piece.outline.segments:
+        if segment.middle is not None:
+            yield place(segment.middle)
+
+
+def cut_box(drawn: DrawnPiece) -> tuple[Place, Place]:
+    """The least and the greatest corner of the box of a piece's cut line in its drawing, within 10**-30 mm."""
+    points = list(_reached(drawn.cut_line))
+    across, along = [point[0] for point in points], [point[1] for point in points]
+    return (min(across), min(along)), (max(across), max(along))
 
 
 def _extent(points: Sequence[Place]) -> Extent:
@@ -91,11 +125,12 @@ def _reached(line: Sequence[CutSegment]) -> Iterator[Place]:
     for segment in line:
         yield segment.start
         yield segment.end
+        yield from segment.through or ()
         if segment.centre is not None and segment.turn == "right":
             radius = size(minus(segment.start, segment.centre))
             for way in ((1, 0), (-1, 0), (0, 1), (0, -1)):
                 place = plus(segment.centre, (Fraction(way[0]), Fraction(way[1])), radius)
-                # To the left of the chord lies what a clockwise arc of less than half a turn passes.
+                # To the left of the chord lies what a clockwise arc passes.
                 if cross(minus(segment.end, segment.start), minus(place, segment.start)) > 0:
                     yield place
 

@@ -43,6 +43,9 @@ class Covering(Part):
     )
     clear: Clear = Field(Clear(), description="Its distances from the sides.", examples=[{"top": "80 mm"}])
     takes_up: TakesUp = Field(TakesUp(), description="What its folds take up.", examples=[{"across": "2*pleat"}])
+    match: bool = Field(
+        False, description="Whether the print runs on from what it lies on to this piece.", examples=[True]
+    )
     says: Text = Field(
         "", description="Anything more to say.", examples=["the pocket runs from side seam to side seam"]
     )

@@ -5,6 +5,7 @@ from typing import Literal, Self
 from pydantic import Field, model_validator
 
 from grading.document.choices import When
+from grading.document.prices import EACH, FindingPrice
 from grading.document.seams import Side
 from grading.document.values import Expression, Factor, Name, Part, Text, fault
 
@@ -23,6 +24,7 @@ class Zip(Part):
     exposed: Expression = Field(description="The width that shows between the cloths.", examples=["zip_exposed"])
     stock: Name = Field(description="The stock list of lengths.", examples=["zips"])
     shortened: bool = Field(False, description="Whether it may be cut shorter than it is bought.", examples=[True])
+    sliders: int = Field(1, ge=1, le=10, description="How many sliders run on it.", examples=[2])
 
 
 class Adjusts(Part):
@@ -98,6 +100,9 @@ class Finding(Part):
     )
     hardware: Hardware | None = Field(None, description="Hardware.", examples=[{"what": "side-release buckle"}])
     count: int = Field(1, ge=1, le=200, description="How many.", examples=[2])
+    price: FindingPrice | None = Field(
+        None, description="What it costs.", examples=[{"amount": "1.80", "currency": "EUR", "per": "1 m"}]
+    )
     says: Text = Field("", description="What it is for.", examples=["the handles"])
     when: When
 
@@ -111,6 +116,19 @@ class Finding(Part):
         given = [kind for kind in KINDS if getattr(self, kind) is not None]
         if len(given) != 1:
             raise fault(f"a finding is one thing, and {len(given)} are given", f"give one of {', '.join(KINDS)}")
+        return self
+
+    @model_validator(mode="after")
+    def _priced_as_it_is_sold(self) -> Self:
+        if self.price is None or self.zip is not None:
+            return self
+        if self.binding is not None and self.binding.material is not None:
+            raise fault("this binding is cut from a cloth, and has a price of its own", "give the cloth its price")
+        is_each = self.price.per == EACH
+        if self.hardware is not None and not is_each:
+            raise fault("hardware is sold by the piece, not by length", f'write "per": "{EACH}"')
+        if self.hardware is None and is_each:
+            raise fault("webbing, elastic and binding are sold by length", 'write the length, as in "per": "1 m"')
         return self
 
 

@@ -5,15 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from grading.document.expressions import ExpressionFault, Scope, length_value, names_in
 from grading.document.findings import Zip
 from grading.document.pattern import Pattern
 from grading.document.pieces import (
+    ConeOutline,
     Corners,
     DiscOutline,
     Outline,
     PathOutline,
     Piece,
     RoundedRectangleOutline,
+    SectorOutline,
     SideEntry,
     WrittenEdge,
     WrittenLine,
@@ -21,6 +24,8 @@ from grading.document.pieces import (
 from grading.document.values import Expression
 
 RECTANGLE_EDGES = ("top", "right", "bottom", "left")
+FLAT_EDGES = ("outer", "right", "inner", "left")
+POINTED_EDGES = ("outer", "right", "left")
 CORNERS = ("top_left", "top_right", "bottom_right", "bottom_left")
 
 
@@ -92,8 +97,28 @@ def edge_names(outline: Outline) -> tuple[str, ...]:
             return ("rim",)
         case PathOutline(edges=edges):
             return tuple(edge.name for edge in edges)
+        case SectorOutline() | ConeOutline():
+            return POINTED_EDGES if is_nothing(inner_radius(outline)) else FLAT_EDGES
         case _:
             return RECTANGLE_EDGES
+
+
+def inner_radius(flat: SectorOutline | ConeOutline) -> Expression:
+    """The radius of the circle that a flat ends at inside: where it is nothing the sides meet in a point."""
+    return flat.sector.inner if isinstance(flat, SectorOutline) else flat.cone.top
+
+
+def is_nothing(value: Expression) -> bool:
+    """Whether a drawn value is 0 whatever the dimensions, counts and thicknesses are."""
+    try:
+        return length_value(value, Scope("mm", frozenset(names_in(value)))).is_zero
+    except ExpressionFault:
+        return False
+
+
+def is_flat(outline: Outline) -> bool:
+    """Whether an outline's points are computed at a size, so that it has no box as symbols."""
+    return isinstance(outline, SectorOutline | ConeOutline)
 
 
 def corner_radii(corners: Expression | Corners) -> dict[str, Expression | None]:

@@ -6,13 +6,14 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from grading.document.contents import Object
 from grading.document.expressions import THICKNESS, ExpressionFault, names_in
-from grading.document.index import Index, edge_names, index_of, read_entry
+from grading.document.index import Index, edge_names, index_of, is_flat, read_entry
 from grading.document.numbers import GREATEST_LENGTH, number_faults
 from grading.document.order import GREATEST_CHOICE
 from grading.document.pattern import Pattern
 from grading.document.pieces import (
     SideEntry,
 )
+from grading.document.prints import print_faults
 from grading.document.requests import SizeRequest
 from grading.document.steps import MEASURE
 from grading.document.values import Expression
@@ -29,6 +30,7 @@ def name_faults(pattern: Pattern) -> Iterator[Fault]:
         yield from _unknown_dimensions(path, value, pattern)
     yield from _material_and_stock_faults(pattern)
     yield from _piece_faults(pattern)
+    yield from print_faults(index)
     yield from _seam_faults(index)
     yield from _covering_faults(index)
     yield from _content_faults(index)
@@ -115,7 +117,7 @@ def _piece_faults(pattern: Pattern) -> Iterator[Fault]:
         edges = edge_names(piece.outline)
         named = [(f"edges.{edge}", edge) for edge in piece.edges]
         named += [(f"notches.{notch}.edge", mark.edge) for notch, mark in piece.notches.items()]
-        named += [("up", piece.up)] if piece.up is not None else []
+        named += [(key, edge) for key, edge in (("up", piece.up), ("on_border", piece.on_border)) if edge is not None]
         for path, edge in named:
             if edge not in edges:
                 yield _unknown(f"pieces.{name}.{path}", "edge of this piece", edge, edges)
@@ -169,6 +171,8 @@ def _covering_faults(index: Index) -> Iterator[Fault]:
         for key in ("piece", "over"):
             if getattr(covering, key) not in index.uses:
                 yield _unknown(f"{path}.{key}", "use", getattr(covering, key), index.uses)
+            elif is_flat(index.piece_of(getattr(covering, key)).outline):
+                yield _no_box(f"{path}.{key}", getattr(covering, key))
         if covering.piece == covering.over:
             yield Fault(path, f"{covering.piece!r} lies on itself", "name the use that it lies on")
         own, over = index.edges_of(covering.piece) or (), index.edges_of(covering.over) or ()
@@ -178,6 +182,14 @@ def _covering_faults(index: Index) -> Iterator[Fault]:
                     yield _unknown(f"{path}.caught.{edge}", f"edge of {covering.piece!r}", edge, own)
                 if other not in over:
                     yield _unknown(f"{path}.caught.{edge}", f"edge of {covering.over!r}", other, over)
+
+
+def _no_box(path: str, use: str) -> Fault:
+    return Fault(
+        path,
+        f"{use!r} is the flat of a ring or a cone, which has no box to measure by",
+        "draw it as a path, or write a rule of its measures",
+    )
 
 
 def _content_faults(index: Index) -> Iterator[Fault]:
@@ -193,6 +205,8 @@ def _content_faults(index: Index) -> Iterator[Fault]:
                 )
         elif content.in_ not in index.uses:
             yield _unknown(f"contents.{name}.in", "use", content.in_, index.uses)
+        elif is_flat(index.piece_of(content.in_).outline):
+            yield _no_box(f"contents.{name}.in", content.in_)
 
 
 def _finding_faults(index: Index) -> Iterator[Fault]:
@@ -241,10 +255,13 @@ def request_faults(request: SizeRequest, pattern: Pattern, path: str) -> Iterato
             yield _unknown(f"{path}.keep.{place}", "dimension", dimension, pattern.dimensions)
         elif pattern.dimensions[dimension].sizing != "proportion" or pattern.dimensions[dimension].kind == "count":
             yield Fault(f"{path}.keep.{place}", f"{dimension!r} is not sized in proportion", "keep those that are")
-    uses = index_of(pattern).uses
+    index = index_of(pattern)
+    uses = index.uses
     for place, held in enumerate(request.hold or ()):
         if held.in_ not in {None, "bag"} and held.in_ not in uses:
             yield _unknown(f"{path}.hold.{place}.in", "use", str(held.in_), uses)
+        elif held.in_ in uses and is_flat(index.piece_of(held.in_).outline):
+            yield _no_box(f"{path}.hold.{place}.in", held.in_)
         elif held.in_ in {None, "bag"} and pattern.inside is None:
             yield Fault(f"{path}.hold.{place}", "the pattern does not say how much room is inside", "name a pocket")
     if request.volume is not None and pattern.inside is None:

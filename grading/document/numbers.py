@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from grading.document.contents import Opening
 from grading.document.dimensions import Dimension
-from grading.document.materials import Shrinks
+from grading.document.materials import Material, Shrinks
 from grading.document.pattern import Pattern
 from grading.document.stock import stock_length
 from grading.errors import Fault
@@ -48,10 +48,7 @@ def number_faults(pattern: Pattern) -> Iterator[Fault]:
         for key, value in (request.set or {}).items():
             yield from _out_of_range(f"sizes.{name}.set.{key}", value, pattern, Fraction(0))
     for name, material in pattern.materials.items():
-        for key in ("usable_width", "thickness"):
-            if getattr(material, key) is not None:
-                yield from _out_of_range(f"materials.{name}.{key}", getattr(material, key), pattern, Fraction(0))
-        yield from _shrinks_faults(f"materials.{name}.shrinks", material.shrinks)
+        yield from _material_faults(f"materials.{name}", material, pattern)
     for name, piece in pattern.pieces.items():
         for place, layer in enumerate(piece.layers):
             yield from _shrinks_faults(f"pieces.{name}.layers.{place}.shrinks", layer.shrinks)
@@ -65,6 +62,53 @@ def number_faults(pattern: Pattern) -> Iterator[Fault]:
             yield from _out_of_range(f"seams.{name}.tolerance", seam.tolerance, pattern, Fraction(0), Fraction(1000))
         if seam.fullness is not None and not 1 <= read_number(seam.fullness) <= 10:
             yield Fault(f"seams.{name}.fullness", f"{seam.fullness} times is no fullness", "give a factor from 1 to 10")
+
+
+def _material_faults(path: str, material: Material, pattern: Pattern) -> Iterator[Fault]:
+    for key in ("thickness", "loose"):
+        if getattr(material, key) is not None:
+            yield from _out_of_range(f"{path}.{key}", getattr(material, key), pattern, Fraction(0))
+    yield from cloth_faults(path, material, pattern)
+    yield from _shrinks_faults(f"{path}.shrinks", material.shrinks)
+    for way in ("across", "along") if material.shrinkage is not None else ():
+        written = getattr(material.shrinkage, way)
+        if not 0 <= (read_percentage(written) or 0) <= MOST_SHRINKING:
+            yield Fault(
+                f"{path}.shrinkage.{way}", f"no cloth shrinks by {written}", "give a percentage from 0 % to 50 %"
+            )
+    if material.loose is not None and material.thickness is not None:
+        loose, stitched = (read_length(value, pattern.unit) for value in (material.loose, material.thickness))
+        if loose < stitched:
+            yield Fault(
+                f"{path}.loose",
+                f"it lies {print_length(loose)} thick, and {print_length(stitched)} when stitched",
+                "stitching only makes it thinner: change the two over",
+            )
+
+
+def cloth_faults(path: str, material: Material, pattern: Pattern) -> Iterator[Fault]:
+    """What of a cloth's widths, sheets, repeats and units of sale cannot be."""
+    sizes = {"usable_width": material.usable_width, "sold_by": material.sold_by}
+    sizes |= {f"sheet.{place}": value for place, value in enumerate(material.sheet or ())}
+    repeat = material.repeat
+    sizes |= {} if repeat is None else {"repeat.across": repeat.across, "repeat.along": repeat.along}
+    for key, value in sizes.items():
+        if value is None:
+            continue
+        if read_length(value, pattern.unit) == 0:
+            yield Fault(f"{path}.{key}", "0 mm is no length to cut from or to buy", "give one above 0, or leave it out")
+        else:
+            yield from _out_of_range(f"{path}.{key}", value, pattern, Fraction(0))
+    width = material.usable_width if material.sheet is None else material.sheet[0]
+    if repeat is None or repeat.across is None or width is None:
+        return
+    across, usable = (read_length(value, pattern.unit) for value in (repeat.across, width))
+    if across > usable > 0:
+        yield Fault(
+            f"{path}.repeat.across",
+            f"the repeat is {print_length(across)} across, and the cloth {print_length(usable)} usable",
+            "a print repeats at least once across its cloth: correct one of the two",
+        )
 
 
 def _shrinks_faults(path: str, shrinks: Shrinks | None) -> Iterator[Fault]:

@@ -6,7 +6,8 @@ from pydantic import Discriminator, Field, Tag, model_validator
 
 from grading.document.choices import When
 from grading.document.materials import Shrinks
-from grading.document.values import Expression, Name, Part, Reference, Text, fault
+from grading.document.values import Expression, Factor, Length, Name, Part, Reference, Text, fault
+from grading.exact import read_number
 
 Place = tuple[Expression, Expression]
 """A point [x, y]: x to the right, y upwards, seen from the right side of the cloth."""
@@ -75,8 +76,54 @@ class DiscOutline(Part):
     disc: Disc = Field(description="Its measure.", examples=[{"radius": "radius"}])
 
 
+class Sector(Part):
+    """A part of a ring."""
+
+    outer: Expression = Field(description="Radius of the outer circle.", examples=["outer"])
+    inner: Expression = Field(description="Radius of the inner circle; 0 for none.", examples=["outer - breadth"])
+    turn: Factor = Field(description="The part of the full circle, above 0 and below 1.", examples=["1/4"])
+
+    @model_validator(mode="after")
+    def _turns_a_part(self) -> Self:
+        if not 0 < read_number(self.turn) < 1:
+            raise fault(f"{self.turn} is no part of a circle", "give a turn above 0 and below 1, such as '1/4'")
+        return self
+
+
+class SectorOutline(Part):
+    """A part of a ring: a flat whose points follow from its measures."""
+
+    sector: Sector = Field(
+        description="Its measures.", examples=[{"outer": "outer", "inner": "outer - breadth", "turn": "1/4"}]
+    )
+
+
+class Cone(Part):
+    """A cone, or one cut off level, before it is laid flat."""
+
+    bottom: Expression = Field(description="Radius at the wide end.", examples=["rim_radius"])
+    top: Expression = Field(description="Radius at the narrow end; 0 where it runs to a point.", examples=["radius"])
+    height: Expression = Field(description="Height, upright, not along the slope.", examples=["height"])
+    share: Factor = Field(1, description="What part of the way round one piece goes.", examples=["1/2"])
+
+    @model_validator(mode="after")
+    def _is_a_share(self) -> Self:
+        if not 0 < read_number(self.share) <= 1:
+            raise fault(f"{self.share} is no share of a cone", "give a share above 0 and up to 1, such as '1/2'")
+        return self
+
+
+class ConeOutline(Part):
+    """The flat of a cone, or of a part of it."""
+
+    cone: Cone = Field(
+        description="The measures of the cone.",
+        examples=[{"bottom": "rim_radius", "top": "radius", "height": "height", "share": "1/2"}],
+    )
+
+
 class PathEdge(Part):
-    """One edge of a free path: a line, or an arc of a quarter or half turn."""
+    """One edge of a free path: a line, an arc of a quarter or half turn or of any rise, an ellipse, or a cubic."""
 
     name: Name = Field(description="The edge's name.", examples=["top"])
     to: Place = Field(description="Where it ends.", examples=[["width/2", 0]])
@@ -87,15 +134,40 @@ class PathEdge(Part):
         None, description="A half arc, turning right (clockwise) or left.", examples=["right"]
     )
 
+    ellipse: Literal["right", "left"] | None = Field(
+        None,
+        description="A quarter of an ellipse whose half axes are how far it goes across and along, turning right or "
+        "left.",
+        examples=["right"],
+    )
+    arc: Literal["right", "left"] | None = Field(
+        None,
+        description="An arc of a circle with `rise`, turning right or left, at most a half turn.",
+        examples=["left"],
+    )
+    rise: Expression | None = Field(
+        None, description="How far the middle of an arc lies beside the middle of its chord.", examples=["width/10"]
+    )
+    cubic: tuple[Place, Place] | None = Field(
+        None,
+        description="The two inner points of a cubic curve (Bezier).",
+        examples=[[["width/6", "-height/4"], ["width/3", "-height/4"]]],
+    )
+
     @model_validator(mode="after")
-    def _one_kind_of_arc(self) -> Self:
-        if self.quarter is not None and self.half is not None:
-            raise fault("it is a quarter and a half arc at once", "keep one of the two")
+    def _one_kind_of_curve(self) -> Self:
+        kinds = [kind for kind in ("quarter", "half", "ellipse", "arc", "cubic") if getattr(self, kind) is not None]
+        if len(kinds) > 1:
+            raise fault(f"it is {' and '.join(kinds)} at once", "keep one of them")
+        if self.arc is not None and self.rise is None:
+            raise fault("this arc has no rise", 'say how far its middle lies beside its chord, as in "rise": "20 mm"')
+        if self.rise is not None and self.arc is None:
+            raise fault("only an arc has a rise", 'add "arc": "right" or "left", or leave the rise out')
         return self
 
 
 class PathOutline(Part):
-    """A free path of lines and arcs, clockwise, that ends where it starts."""
+    """A free path of lines and curves, clockwise, that ends where it starts."""
 
     start: Place = Field(description="Where the first edge starts.", examples=[["-width/2", 0]])
     edges: tuple[PathEdge, ...] = Field(
@@ -106,7 +178,7 @@ class PathOutline(Part):
     )
 
 
-_SHAPES = ("rectangle", "trapezoid", "rounded_rectangle", "disc")
+_SHAPES = ("rectangle", "trapezoid", "rounded_rectangle", "disc", "sector", "cone")
 
 
 def _shape(value: Any) -> str:
@@ -119,6 +191,8 @@ Outline = Annotated[
     | Annotated[TrapezoidOutline, Tag("trapezoid")]
     | Annotated[RoundedRectangleOutline, Tag("rounded_rectangle")]
     | Annotated[DiscOutline, Tag("disc")]
+    | Annotated[SectorOutline, Tag("sector")]
+    | Annotated[ConeOutline, Tag("cone")]
     | Annotated[PathOutline, Tag("path")],
     Discriminator(_shape),
 ]
@@ -199,6 +273,25 @@ class Layer(Part):
         return self
 
 
+class Motif(Part):
+    """A point of a piece's drawing that lies on a point of the print."""
+
+    point: Place = Field(description="The point of the drawing.", examples=[["width/2", "-height/2"]])
+    on: tuple[Length, Length] = Field(
+        (0, 0),
+        description="The point of the print's repeat, across and along from the corner that is nearest to the left "
+        "selvage and the cut end, as bought.",
+        examples=[["80 mm", "80 mm"]],
+    )
+    layers: tuple[Name, ...] | None = Field(
+        None,
+        min_length=1,
+        max_length=12,
+        description="The layers that lie so; all whose material has a repeat, if left out.",
+        examples=[["main"]],
+    )
+
+
 class Piece(Part):
     """A piece of the bag: its outline on the stitching line and the layers it is cut from."""
 
@@ -231,6 +324,12 @@ class Piece(Part):
         {},
         description="Lines inside it.",
         examples=[{"fold": {"from": [0, -20], "to": ["width", -20], "kind": "fold"}}],
+    )
+    motif: Motif | None = Field(
+        None, description="Where it lies on the print.", examples=[{"point": ["width/2", "-height/2"]}]
+    )
+    on_border: Name | None = Field(
+        None, description="The straight edge whose cut line lies on the border of a border print.", examples=["bottom"]
     )
     layers: tuple[Layer, ...] = Field(
         min_length=1, max_length=12, description="What it is cut from.", examples=[[{"material": "main"}]]

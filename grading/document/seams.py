@@ -40,6 +40,14 @@ class Seam(Part):
         description="Notches that must meet, the join side's first.",
         examples=[[["band.middle", "front.middle"]]],
     )
+    stitch: str = Field(
+        "301",
+        max_length=3,
+        pattern=r"^[1-8][0-9]{2}$",
+        description="The class of stitch that sews it, by ISO 4915.",
+        examples=["401"],
+    )
+    match: bool = Field(False, description="Whether the print runs on across the seam.", examples=[True])
     says: Text = Field(
         "", description="Anything more to say.", examples=["the side seam comes to lie on the bottom seam"]
     )

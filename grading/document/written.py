@@ -8,12 +8,15 @@ from grading.document.contents import Opening
 from grading.document.index import corner_radii, read_entry
 from grading.document.pattern import Pattern
 from grading.document.pieces import (
+    ConeOutline,
     DiscOutline,
     Outline,
+    PathEdge,
     PathOutline,
     Piece,
     RectangleOutline,
     RoundedRectangleOutline,
+    SectorOutline,
     SideEntry,
     TrapezoidOutline,
 )
@@ -73,6 +76,8 @@ def _piece_expressions(piece: Piece) -> Iterator[Written]:
     for name, line in piece.lines.items():
         for end, place in (("from", line.from_), ("to", line.to)):
             yield from ((f"lines.{name}.{end}.{number}", value) for number, value in enumerate(place))
+    if piece.motif is not None:
+        yield from ((f"motif.point.{place}", value) for place, value in enumerate(piece.motif.point))
     for number, layer in enumerate(piece.layers):
         yield f"layers.{number}.oversize", layer.oversize
         yield f"layers.{number}.inset", layer.inset
@@ -95,7 +100,20 @@ def _outline_expressions(outline: Outline) -> Iterator[Written]:
         case PathOutline(start=start, edges=edges):
             yield from ((f"outline.start.{place}", value) for place, value in enumerate(start))
             for number, edge in enumerate(edges):
-                yield from ((f"outline.edges.{number}.to.{place}", value) for place, value in enumerate(edge.to))
+                yield from _edge_expressions(f"outline.edges.{number}", edge)
+        case SectorOutline(sector=ring):
+            yield "outline.sector.outer", ring.outer
+            yield "outline.sector.inner", ring.inner
+        case ConeOutline(cone=cone):
+            for key in ("bottom", "top", "height"):
+                yield f"outline.cone.{key}", getattr(cone, key)
+
+
+def _edge_expressions(path: str, edge: PathEdge) -> Iterator[Written]:
+    yield from ((f"{path}.to.{place}", value) for place, value in enumerate(edge.to))
+    yield f"{path}.rise", edge.rise
+    for number, point in enumerate(edge.cubic or ()):
+        yield from ((f"{path}.cubic.{number}.{place}", value) for place, value in enumerate(point))
 
 
 def _entry_expressions(path: str, side: Iterable[SideEntry]) -> Iterator[Written]:

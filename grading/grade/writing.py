@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from grading.cut import CutFinding, DrawnPiece, Row
-from grading.cut.geometry import Place
+from grading.cut.geometry import Curve, Place
 from grading.cut.pieces import value_of
 from grading.document.edition import Edition
 from grading.document.requests import print_volume
@@ -149,6 +149,11 @@ def _near_place(ruler: Ruler, place: Place) -> list[str]:
     return [_readable(ruler, coordinate) if _is_short(coordinate) else _near(ruler, coordinate) for coordinate in place]
 
 
+def _drawn_place(ruler: Ruler, place: Place) -> list[str]:
+    """A point of a stitching line: exact but in flats and in the centres of arcs over slanting chords."""
+    return [ruler.text(value) if _is_short(value) else _near(ruler, value) for value in place]
+
+
 def _is_short(value: Fraction) -> bool:
     """Whether a coordinate is an exact one rather than one with a root to 40 digits in it."""
     return value.denominator < 10**12
@@ -158,19 +163,29 @@ def _near(ruler: Ruler, value: Fraction) -> str:
     return ruler.near_text(Enclosure(value, value))
 
 
+def _segment(ruler: Ruler, curve: Curve) -> Json:
+    """One segment of a stitching line; what of it is no exact rational is printed as a decimal."""
+    segment: Json = {"to": _drawn_place(ruler, curve.end)}
+    if curve.centre is not None:
+        segment |= {"centre": _drawn_place(ruler, curve.centre), "turns": curve.turn}
+    if curve.ellipse:
+        axes = (abs(curve.end[0] - curve.start[0]), abs(curve.end[1] - curve.start[1]))
+        segment["axes"] = _place(ruler, axes)
+    if curve.inner is not None:
+        segment["by"] = [_place(ruler, point) for point in curve.inner]
+    return segment
+
+
 def _piece(drawn: DrawnPiece, grade: Grade) -> Json:
     ruler, values, piece = grade.model.ruler, grade.values, drawn.piece
     segments: dict[str, list[Json]] = {}
     for edge, curve in drawn.curves:
-        segments.setdefault(edge, []).append(
-            {"to": _place(ruler, curve.end)}
-            | ({} if curve.centre is None else {"centre": _place(ruler, curve.centre), "turns": curve.turn})
-        )
+        segments.setdefault(edge, []).append(_segment(ruler, curve))
     return {
         "letter": piece.letter,
         "width": ruler.text(drawn.stitched.width),
         "height": ruler.text(drawn.stitched.height),
-        "start": _place(ruler, drawn.curves[0][1].start),
+        "start": _drawn_place(ruler, drawn.curves[0][1].start),
         "edges": {
             edge.name: {
                 "length": enclosure_text(ruler, edge.length.enclosure(values)),
@@ -194,6 +209,11 @@ def _piece(drawn: DrawnPiece, grade: Grade) -> Json:
         "cut": [
             {"edge": segment.edge, "start": _near_place(ruler, segment.start), "end": _near_place(ruler, segment.end)}
             | ({} if segment.centre is None else {"centre": _near_place(ruler, segment.centre), "turns": segment.turn})
+            | (
+                {"through": [_near_place(ruler, point) for point in segment.through]}
+                if segment.through is not None
+                else {}
+            )
             for segment in drawn.cut_line
         ],
     }

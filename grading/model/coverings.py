@@ -11,10 +11,11 @@ from grading.document.coverings import AtLeast
 from grading.document.coverings import Covering as WrittenCovering
 from grading.form import Form
 from grading.model.draft import Draft
-from grading.model.outline import Box, Edge, Point
+from grading.model.outline import Box
 from grading.model.pieces import Piece
 from grading.model.relation import Origin, Relation, Sense
 from grading.model.seams import Parts
+from grading.model.segment import Edge, Point
 
 Axis = Literal["across", "along"]
 SIDES = ("left", "right", "top", "bottom")
@@ -129,7 +130,7 @@ class _Reading:
 
     def _catchable(self, own: Edge, over: Edge) -> bool:
         single = len(own.segments) == len(over.segments) == 1
-        both_arcs = own.first.turn is not None and over.first.turn is not None
+        both_arcs = own.first.is_quarter and over.first.is_quarter
         level = own.first.is_level and over.first.is_level
         upright = own.first.is_upright and over.first.is_upright
         if single and (level or upright or (both_arcs and own.first.turn == over.first.turn)):

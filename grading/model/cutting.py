@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from grading.form import Form, length
 from grading.model.draft import Draft
-from grading.model.outline import Point, Segment
 from grading.model.pieces import Layer, Piece
+from grading.model.segment import Point, Segment
 
 _OUTWARDS = {"left": (-1, 0), "right": (1, 0), "top": (0, 1), "bottom": (0, -1)}
 

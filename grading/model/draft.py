@@ -126,7 +126,7 @@ class Draft:
         except ExpressionFault as broken:
             self.fault(path, broken.problem, broken.remedy)
             return length(1)
-        if all(area.value(self.base) >= 0 for area in form.roots):
+        if form.is_real(self.base):
             return form
         self.fault(
             path,

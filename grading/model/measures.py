@@ -16,24 +16,37 @@ from grading.model.seams import Seam
 
 def piece_measures(draft: Draft, piece: Piece) -> Iterator[Measure]:
     """Box, straight edges, radii, lines, notches, and the half width on the fold of a piece."""
-    name, box = piece.name, piece.outline.box
-    yield Measure(f"{name}: width", box.width)
-    yield Measure(f"{name}: height", box.height)
-    for edge, segment in piece.outline.segments:
-        if segment.turn is not None:
-            yield Measure(f"{name}: radius of {edge.name}", segment.radius)
-        elif segment.is_level or segment.is_upright:
-            yield Measure(f"{name}: {edge.name}", segment.length)
-    for line in piece.lines.values():
-        for which, point in (("start", line.edge.start), ("end", line.edge.end)):
-            yield Measure(f"{name}: {which} of {line.name} from the left", point.x - box.left)
-            yield Measure(f"{name}: {which} of {line.name} from the top", box.top - point.y)
+    name, flat = piece.name, piece.outline.flat
+    if flat is None:
+        yield from _drawn_measures(piece)
+    else:
+        yield from (Measure(f"{name}: {what}", form) for what, form in flat.measures.items())
     for notch in piece.notches.values():
         if notch.at is not None:
             yield Measure(f"{name}: notch {notch.name}", notch.at)
     if piece.written.on_fold and not piece.is_template:
         across = cut_height(draft, piece) if piece.written.grain == "across" else cut_width(draft, piece)
         yield Measure(f"{name}: half its width on the fold", across.times(Fraction(1, 2)))
+
+
+def _drawn_measures(piece: Piece) -> Iterator[Measure]:
+    name, box = piece.name, piece.outline.box
+    yield Measure(f"{name}: width", box.width)
+    yield Measure(f"{name}: height", box.height)
+    for edge, segment in piece.outline.segments:
+        if segment.is_quarter:
+            yield Measure(f"{name}: radius of {edge.name}", segment.radius)
+        elif segment.is_level or segment.is_upright:
+            yield Measure(f"{name}: {edge.name}", segment.length)
+        elif segment.ellipse:
+            yield Measure(f"{name}: {edge.name} across", segment.across.times(segment.signs[0]))
+            yield Measure(f"{name}: {edge.name} along", segment.along.times(segment.signs[1]))
+        elif segment.rise is not None:
+            yield Measure(f"{name}: rise of {edge.name}", segment.rise)
+    for line in piece.lines.values():
+        for which, point in (("start", line.edge.start), ("end", line.edge.end)):
+            yield Measure(f"{name}: {which} of {line.name} from the left", point.x - box.left)
+            yield Measure(f"{name}: {which} of {line.name} from the top", box.top - point.y)
 
 
 def seam_measures(seam: Seam) -> Iterator[Measure]:

@@ -1,4 +1,4 @@
-"""Outlines on the stitching line as symbols: points, lines and quarter arcs whose coordinates are forms."""
+"""Outlines on the stitching line as symbols: closed ways of edges, and their boxes."""
 
 from __future__ import annotations
 
@@ -6,126 +6,31 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from typing import Literal
 
-from grading.document.index import corner_radii
+from grading.document.index import corner_radii, edge_names
 from grading.document.pieces import (
+    ConeOutline,
     DiscOutline,
-    PathEdge,
     PathOutline,
-    Place,
     RectangleOutline,
     RoundedRectangle,
     RoundedRectangleOutline,
+    SectorOutline,
     Trapezoid,
     TrapezoidOutline,
 )
 from grading.document.pieces import (
     Outline as WrittenOutline,
 )
-from grading.document.values import Expression
-from grading.form import Form, hypotenuse
+from grading.form import Form
+from grading.model.bounds import OUTSIDE, Place, arc_centre, arc_extremes, cubic_extremes
 from grading.model.draft import Draft
-
-Turn = Literal["right", "left"]
-
-
-@dataclass(frozen=True)
-class Point:
-    """A point whose coordinates are forms; x to the right, y upwards, as seen from the right side."""
-
-    x: Form
-    y: Form
-
-    def shifted(self, across: Form, along: Form) -> Point:
-        """The point moved."""
-        return Point(self.x + across, self.y + along)
-
-
-@dataclass(frozen=True)
-class Segment:
-    """A line, or a quarter arc turning right (clockwise) or left.
-
-    `signs` are those of its extents across and along at the base size (-1, 0 or 1).
-    """
-
-    start: Point
-    end: Point
-    turn: Turn | None
-    signs: tuple[int, int]
-
-    @cached_property
-    def across(self) -> Form:
-        """Its extent in x, signed."""
-        return self.end.x - self.start.x
-
-    @cached_property
-    def along(self) -> Form:
-        """Its extent in y, signed."""
-        return self.end.y - self.start.y
-
-    @property
-    def is_level(self) -> bool:
-        """Whether it is a line along x."""
-        return self.turn is None and self.along.is_zero
-
-    @property
-    def is_upright(self) -> bool:
-        """Whether it is a line along y."""
-        return self.turn is None and self.across.is_zero
-
-    @cached_property
-    def radius(self) -> Form:
-        """The radius of an arc."""
-        return self.across.times(self.signs[0])
-
-    @cached_property
-    def centre(self) -> Point:
-        """The centre of an arc: the corner of its box on its inner side."""
-        beside_start = (self.signs[0] != self.signs[1]) == (self.turn == "right")
-        return Point(self.start.x, self.end.y) if beside_start else Point(self.end.x, self.start.y)
-
-    @cached_property
-    def length(self) -> Form:
-        """Its length: |d| along an axis, sqrt(dx² + dy²) otherwise, pi/2 × radius on an arc."""
-        if self.turn is not None:
-            return self.radius.times(Fraction(1, 2)).times_pi()
-        if self.is_level:
-            return self.across.times(self.signs[0])
-        if self.is_upright:
-            return self.along.times(self.signs[1])
-        return hypotenuse(self.across, self.along)
-
-
-@dataclass(frozen=True)
-class Edge:
-    """A named edge: one segment, or several quarter arcs."""
-
-    name: str
-    segments: tuple[Segment, ...]
-
-    @cached_property
-    def length(self) -> Form:
-        """Its length."""
-        total = Form()
-        for segment in self.segments:
-            total += segment.length
-        return total
-
-    @property
-    def first(self) -> Segment:
-        """Its first segment."""
-        return self.segments[0]
-
-    @property
-    def start(self) -> Point:
-        """Where it starts."""
-        return self.segments[0].start
-
-    @property
-    def end(self) -> Point:
-        """Where it ends."""
-        return self.segments[-1].end
+from grading.model.flat import Flat, flat_edges, read_flat
+from grading.model.path import free_path
+from grading.model.segment import Edge as Edge
+from grading.model.segment import Point as Point
+from grading.model.segment import Segment as Segment
+from grading.model.segment import draw_segment as draw_segment
 
 
 @dataclass(frozen=True)
@@ -154,10 +59,19 @@ class Box:
 
 @dataclass(frozen=True)
 class Outline:
-    """A closed outline, clockwise."""
+    """A closed outline, clockwise. A flat has no box as symbols, and its edges no segments."""
 
     edges: tuple[Edge, ...]
-    box: Box
+    bounds: Box | None
+    flat: Flat | None = None
+
+    @property
+    def box(self) -> Box:
+        """The box of its vertices. Raises ValueError for a flat, whose points are no forms."""
+        if self.bounds is None:
+            msg = "a flat has no box before it is drawn at a size"
+            raise ValueError(msg)
+        return self.bounds
 
     @cached_property
     def by_name(self) -> dict[str, Edge]:
@@ -173,13 +87,16 @@ class Outline:
 
     @property
     def has_only_square_lines_and_arcs(self) -> bool:
-        """Whether every line is parallel to an axis."""
-        return all(s.turn is not None or s.is_level or s.is_upright for _, s in self.segments)
+        """Whether it has only lines parallel to an axis and quarter arcs."""
+        return self.flat is None and all(s.is_quarter or s.is_level or s.is_upright for _, s in self.segments)
 
 
 def read_outline(draft: Draft, path: str, written: WrittenOutline) -> Outline | None:
     """The outline as symbols; None if it has faults, which are noted in the draft."""
     before = len(draft.faults)
+    if isinstance(written, SectorOutline | ConeOutline):
+        flat = read_flat(draft, path, written)
+        return None if flat is None else Outline(flat_edges(flat, edge_names(written)), None, flat)
     edges = _edges(draft, path, written)
     if len(draft.faults) > before:
         return None
@@ -187,7 +104,48 @@ def read_outline(draft: Draft, path: str, written: WrittenOutline) -> Outline | 
         for segment in edge.segments:
             if segment.signs == (0, 0):
                 draft.fault(f"{path}", f"its edge {edge.name!r} has no length at the base size", "move one of its ends")
-    return None if len(draft.faults) > before else Outline(tuple(edges), _box(draft, edges))
+    if len(draft.faults) > before:
+        return None
+    box = _box(draft, edges)
+    _check_bulges(draft, path, edges, box)
+    return None if len(draft.faults) > before else Outline(tuple(edges), box)
+
+
+def _check_bulges(draft: Draft, path: str, edges: Sequence[Edge], box: Box) -> None:
+    """Note each curve that at the base size runs out of the box of the outline's vertices."""
+    at = draft.at_base
+    for edge in edges:
+        for place in (place for segment in edge.segments for place in _extremes(draft, segment)):
+            beyond = {
+                "left": at(box.left) - place[0],
+                "right": place[0] - at(box.right),
+                "top": place[1] - at(box.top),
+                "bottom": at(box.bottom) - place[1],
+            }
+            side = max(beyond, key=lambda name: beyond[name])
+            if beyond[side] > OUTSIDE:
+                text = draft.ruler.text
+                draft.fault(
+                    path,
+                    f"its edge {edge.name!r} bulges {text(round(beyond[side], 2))} beyond the {side} of its box, about "
+                    f"({text(round(place[0], 2))}, {text(round(place[1], 2))})",
+                    "divide the edge in two there, so that its outermost point is an end of both",
+                )
+                break
+
+
+def _extremes(draft: Draft, segment: Segment) -> Iterator[Place]:
+    """Where a curve may be outermost between its ends, at the base size. Quarters are so at their ends only."""
+
+    def place(point: Point) -> Place:
+        return draft.at_base(point.x), draft.at_base(point.y)
+
+    start, end = place(segment.start), place(segment.end)
+    if segment.inner is not None:
+        yield from cubic_extremes((start, *map(place, segment.inner), end))
+    elif segment.rise is not None and segment.turn is not None:
+        centre = arc_centre(start, end, segment.turn, draft.at_base(segment.rise))
+        yield from arc_extremes(start, end, centre, segment.turn)
 
 
 def rectangle_edges(draft: Draft, width: Form, height: Form) -> tuple[Edge, ...]:
@@ -212,7 +170,9 @@ def _edges(draft: Draft, path: str, written: WrittenOutline) -> Sequence[Edge]:
         case DiscOutline(disc=shape):
             return _disc(draft, draft.rational(f"{path}.disc.radius", shape.radius))
         case PathOutline():
-            return _free_path(draft, path, written)
+            return free_path(draft, path, written)
+        case _:
+            raise AssertionError(written)
 
 
 def _trapezoid(draft: Draft, path: str, shape: Trapezoid) -> Sequence[Edge]:
@@ -277,81 +237,12 @@ def _disc(draft: Draft, radius: Form) -> Sequence[Edge]:
     return [Edge("rim", tuple(quarters))]
 
 
-def _free_path(draft: Draft, path: str, written: PathOutline) -> Sequence[Edge]:
-    before = len(draft.faults)
-    start = at = _point(draft, f"{path}.start", written.start)
-    edges: list[Edge] = []
-    for number, edge in enumerate(written.edges):
-        here = f"{path}.edges.{number}"
-        to = _point(draft, f"{here}.to", edge.to)
-        edges.append(Edge(edge.name, _path_segments(draft, here, at, to, edge)))
-        at = to
-    if len(draft.faults) == before and not ((at.x - start.x).is_zero and (at.y - start.y).is_zero):
-        draft.fault(
-            f"{path}.edges.{len(written.edges) - 1}.to",
-            f"the outline does not close: it starts at {_shown(draft, start)} and ends at {_shown(draft, at)}",
-            "let the last edge end where the first one starts",
-        )
-    return edges
-
-
-def _path_segments(draft: Draft, path: str, start: Point, end: Point, edge: PathEdge) -> tuple[Segment, ...]:
-    if edge.half is not None:
-        return _half(draft, path, start, end, edge.half)
-    segment = draw_segment(draft, start, end, edge.quarter)
-    if edge.quarter is not None and not (
-        segment.signs[0] and segment.signs[1] and (segment.radius - segment.along.times(segment.signs[1])).is_zero
-    ):
-        draft.fault(
-            f"{path}.to",
-            f"no quarter arc goes from {_shown(draft, start)} to {_shown(draft, end)}",
-            "let it go as far along as across",
-        )
-    return (segment,)
-
-
-def _half(draft: Draft, path: str, start: Point, end: Point, turn: Turn) -> tuple[Segment, ...]:
-    chord = draw_segment(draft, start, end, None)
-    if not (chord.is_level or chord.is_upright) or chord.signs == (0, 0):
-        draft.fault(
-            f"{path}.to",
-            f"no half arc goes from {_shown(draft, start)} to {_shown(draft, end)}",
-            "let it end straight across from, or straight above or below, its start",
-        )
-        return (chord,)
-    half = Fraction(1, 2) if turn == "right" else Fraction(-1, 2)
-    middle = start.shifted(chord.across.times(Fraction(1, 2)), chord.along.times(Fraction(1, 2)))
-    # The top of the arc lies on the left of the way when it turns right.
-    top = middle.shifted((-chord.along).times(half), chord.across.times(half))
-    return (draw_segment(draft, start, top, turn), draw_segment(draft, top, end, turn))
-
-
-def _point(draft: Draft, path: str, place: Place) -> Point:
-    return Point(draft.rational(f"{path}.0", place[0]), draft.rational(f"{path}.1", place[1]))
-
-
-def draw_segment(draft: Draft, start: Point, end: Point, turn: Turn | None = None) -> Segment:
-    """A segment between two points, with the signs of its extents at the base size."""
-    return Segment(start, end, turn, (_sign(draft, end.x - start.x), _sign(draft, end.y - start.y)))
-
-
-def _sign(draft: Draft, form: Form) -> int:
-    value = draft.at_base(form)
-    return (value > 0) - (value < 0)
-
-
-def _shown(draft: Draft, point: Point) -> str:
-    return f"({draft.ruler.text(draft.at_base(point.x))}, {draft.ruler.text(draft.at_base(point.y))})"
-
-
 def _box(draft: Draft, edges: Sequence[Edge]) -> Box:
-    points = [segment.start for edge in edges for segment in edge.segments]
+    points = []
+    for segment in (segment for edge in edges for segment in edge.segments):
+        points.append(segment.start)
+        points += [] if segment.middle is None else [segment.middle]
     across, along = [point.x for point in points], [point.y for point in points]
     at = draft.at_base
     # Of equal ones, min and max take the first.
     return Box(min(across, key=at), max(across, key=at), max(along, key=at), min(along, key=at))
-
-
-def read_place(draft: Draft, path: str, x: Expression, y: Expression) -> Point:
-    """A point of a piece, as for its lines."""
-    return _point(draft, path, (x, y))

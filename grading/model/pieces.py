@@ -12,8 +12,11 @@ from grading.document.pieces import Piece as WrittenPiece
 from grading.exact import read_percentage
 from grading.form import Form, length
 from grading.model.draft import Draft
-from grading.model.outline import Edge, Outline, draw_segment, read_outline, read_place
+from grading.model.flat import Flat
+from grading.model.outline import Outline, read_outline
+from grading.model.path import read_place
 from grading.model.relation import Origin, Relation, Sense
+from grading.model.segment import HALF, Edge, Segment, draw_segment
 
 WITHOUT_ALLOWANCE = frozenset({"folded", "selvage", "bound"})
 """Fates of edges that have no allowance unless one is written."""
@@ -123,6 +126,10 @@ def _piece(draft: Draft, name: str, letter: str, outline: Outline, default_allow
         )
         for key, mark in written.notches.items()
     }
+    if outline.flat is not None and written.lines:
+        draft.fault(
+            f"{path}.lines", "lines are drawn in a flat, whose points follow from its measures", "leave them out"
+        )
     lines = {key: _line(draft, f"{path}.lines.{key}", key, written) for key in written.lines}
     return Piece(
         name,
@@ -169,29 +176,46 @@ def _allowances(draft: Draft, path: str, written: WrittenPiece, default: Fractio
 
 def outline_relations(draft: Draft, piece: Piece) -> list[Relation]:
     """That each edge keeps its direction and has some length: no outline turns inside out."""
-    step = length(draft.ruler.step)
-    relations = []
-    for edge in piece.outline.edges:
-        segment, name = edge.first, f"outline:{piece.name}:{edge.name}"
-        if segment.turn is not None:
-            forms = {name: segment.radius - step}
-        elif segment.is_level or segment.is_upright:
-            forms = {name: segment.length - step}
-        else:
-            forms = {
-                f"{name}:across": segment.across.times(segment.signs[0]),
-                f"{name}:along": segment.along.times(segment.signs[1]),
-            }
-        relations += [
-            Relation(
-                id=key,
-                origin=Origin.OUTLINE,
-                form=form,
-                sense=Sense.NOT_BELOW,
-                says=f"the edge {edge.name} of {piece.name} is at least {draft.ruler} long and runs as drawn",
-                because="an edge shorter than this, or turned about, cannot be cut",
-                path=f"pieces.{piece.name}.outline",
-            )
-            for key, form in forms.items()
-        ]
-    return relations
+    step, flat = length(draft.ruler.step), piece.outline.flat
+    if flat is not None:
+        forms = {f"outline:{piece.name}:{edge}": form for edge, form in _flat_bounds(flat, step).items()}
+        return [_outline_relation(draft, piece, key.rsplit(":", 1)[1], key, form) for key, form in forms.items()]
+    return [
+        _outline_relation(draft, piece, edge.name, f"outline:{piece.name}:{edge.name}{aspect}", form)
+        for edge in piece.outline.edges
+        for aspect, form in _edge_bounds(edge.first, step).items()
+    ]
+
+
+def _edge_bounds(segment: Segment, step: Form) -> dict[str, Form]:
+    """What of a segment is not below 0, by the aspect that its relation is named for."""
+    across, along = segment.across.times(segment.signs[0]), segment.along.times(segment.signs[1])
+    if segment.is_quarter:
+        return {"": segment.radius - step}
+    if segment.ellipse:
+        return {":across": across - step, ":along": along - step}
+    if segment.along.is_zero or segment.across.is_zero:
+        bounds = {"": segment.chord - step}
+    else:
+        bounds = {":across": across, ":along": along}
+    if segment.rise is not None:
+        bounds |= {":rise": segment.rise - step, ":half": segment.chord.times(HALF) - segment.rise}
+    return bounds
+
+
+def _flat_bounds(flat: Flat, step: Form) -> dict[str, Form]:
+    """What of a flat is not below 0, by the edge that its relation is named for."""
+    bounds = {"outer": flat.outer - flat.inner - step, "inner": flat.inner}
+    return bounds if flat.height is None else {**bounds, "right": flat.height - step}
+
+
+def _outline_relation(draft: Draft, piece: Piece, edge: str, name: str, form: Form) -> Relation:
+    return Relation(
+        id=name,
+        origin=Origin.OUTLINE,
+        form=form,
+        sense=Sense.NOT_BELOW,
+        says=f"the edge {edge} of {piece.name} is at least {draft.ruler} long and runs as drawn",
+        because="an edge shorter than this, or turned about, cannot be cut",
+        path=f"pieces.{piece.name}.outline",
+    )

@@ -8,6 +8,7 @@ from grading.document.contents import Object
 from grading.document.requests import Held
 from grading.document.rules import COMPARISON
 from grading.form import Form, length
+from grading.model.cloth import washed_width
 from grading.model.cutting import width_across
 from grading.model.draft import Draft
 from grading.model.pieces import Piece
@@ -94,13 +95,12 @@ def object_relations(parts: Parts, content: Object | Held) -> Iterator[tuple[str
 def cloth_relations(draft: Draft, pieces: Mapping[str, Piece]) -> Iterator[Relation]:
     """That each piece fits the usable width of its cloth; strips may be joined instead."""
     for name, piece in pieces.items():
-        if piece.written.strip:
+        if piece.written.strip or piece.outline.flat is not None:
             continue
         for layer in piece.layers:
-            width = draft.pattern.materials[layer.material].usable_width
-            if width is None:
+            usable = washed_width(draft.pattern.materials[layer.material], draft.pattern.unit)
+            if usable is None:
                 continue
-            usable = draft.plain_length(width)
             form = length(usable) - width_across(draft, piece, layer)
             if form.is_constant and form.is_rational and form.constant >= 0:
                 continue

@@ -14,9 +14,10 @@ from grading.document.seams import Seam as WrittenSeam
 from grading.exact import read_number, read_percentage
 from grading.form import Form, length
 from grading.model.draft import Draft
-from grading.model.outline import Edge, rectangle_edges
+from grading.model.outline import rectangle_edges
 from grading.model.pieces import Piece
 from grading.model.relation import Origin, Relation, Sense
+from grading.model.segment import Edge
 
 
 @dataclass(frozen=True)

@@ -45,8 +45,8 @@ def _piece_named(model: Model, name: str) -> str:
 
 
 def _of_piece(model: Model, name: str, key: str) -> Form | None:
-    box = model.pieces[_piece_named(model, name)].outline.box
-    return {"width": box.width, "height": box.height}.get(key)
+    box = model.pieces[_piece_named(model, name)].outline.bounds
+    return None if box is None else {"width": box.width, "height": box.height}.get(key)
 
 
 def _of_edge(model: Model, name: str, edge: str, key: str) -> Form | None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from grading.exact import PI40, enclose_root
+from grading.exact import PI40
 from grading.form import CONSTANT, Form, Values, length
 from grading.grade import Grade
 from grading.model import Relation
@@ -18,7 +18,9 @@ from grading.model.relation import Origin, Sense
 from grading.proof.claims import Claim
 
 ROOT_ROOM = Fraction(1, 10**9)
-"""How far things may be off where a relation has roots."""
+"""How far things may be off where a relation has roots or curves."""
+ROOT_DIGITS = 40
+"""Decimals of a root from which its slope is taken; of a curve fewer will do."""
 
 
 def nearest_claims(grade: Grade) -> Iterator[Claim]:
@@ -63,15 +65,14 @@ def _unbalanced(grade: Grade, relations: tuple[Relation, ...], room: Fraction) -
 
 
 def slopes(form: Form, point: Values) -> dict[str, Fraction]:
-    """The slope of a form for each dimension, with pi as PI40 and roots to 40 digits."""
+    """The slope of a form for each dimension, with pi as PI40, roots to 40 digits and curves to 24."""
     result = {name: value for name, value in form.plain.items() if name != CONSTANT}
     for name, value in form.pi.items():
         if name != CONSTANT:
             result[name] = result.get(name, Fraction(0)) + PI40 * value
-    for area, coefficient in form.roots.items():
-        side = enclose_root(area.value(point)).low
-        for name, value in area.slope(point).items():
-            result[name] = result.get(name, Fraction(0)) + coefficient * value / (2 * side)
+    for term, coefficient in form.roots.items():
+        for name, value in (term.steepness(point, ROOT_DIGITS) or {}).items():
+            result[name] = result.get(name, Fraction(0)) + coefficient * value
     return result
 
 

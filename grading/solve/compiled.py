@@ -10,7 +10,8 @@ from sympy import QQ, Symbol
 from sympy.polys.matrices import DomainMatrix
 
 from grading.errors import Conflict
-from grading.form import Area, Form
+from grading.area import Term
+from grading.form import Form
 from grading.model.relation import Origin, Relation
 from grading.solve.conflict import branch_shown, named, spared
 from grading.solve.elimination import Elimination, Inconsistent, eliminate
@@ -41,7 +42,7 @@ class Compiled:
     grounds: Mapping[str, tuple[str, ...]]
     curved: tuple[str, ...]
     solution: Mapping[str, Mapping[str, Fraction]]
-    equations: Mapping[str, tuple[Mapping[str, Fraction], Mapping[str, Fraction], Mapping[Area, Fraction]]]
+    equations: Mapping[str, tuple[Mapping[str, Fraction], Mapping[str, Fraction], Mapping[Term, Fraction]]]
 
     def covers(self, relations: Iterable[Relation]) -> bool:
         """Whether these relations have the very equations that were compiled."""

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from sympy import QQ
 
-from grading.form import Area, Form
+from grading.area import Term
+from grading.form import Form
 from grading.model.relation import Relation
 from grading.solve.nearest import Infeasible, Stop, settle
 from grading.solve.row import ZERO, Number, Row, add_to, combined, constant_of, rational, stated_row
@@ -19,7 +20,7 @@ TARGET = "\N{RIGHTWARDS ARROW}"
 
 @dataclass(frozen=True)
 class System:
-    """Rows that are zero, and rows that are not below zero. Each root of an area is an unknown of its own."""
+    """Rows that are zero, and rows that are not below zero. Each root or curve is an unknown of its own."""
 
     equations: Mapping[str, Row]
     inequalities: Mapping[str, Row]
@@ -30,12 +31,12 @@ class System:
 
 
 def system_of(relations: Iterable[Relation]) -> System:
-    """The rows of relations. What contradicts it contradicts the relations; the reverse need not be where roots are."""
-    areas: dict[Area, str] = {}
+    """The rows of relations. What contradicts it contradicts the relations; the reverse need not be with roots or curves."""
+    terms: dict[Term, str] = {}
     equations: dict[str, Row] = {}
     inequalities: dict[str, Row] = {}
     for relation in relations:
-        row = _row(relation.form, areas)
+        row = _row(relation.form, terms)
         (equations if relation.is_equation else inequalities)[relation.id] = row
     return System(equations, inequalities)
 
@@ -96,9 +97,9 @@ def _negative(system: System, multipliers: Mapping[str, Number]) -> dict[str, Nu
     return {label: sign * factor for label, factor in multipliers.items() if factor}
 
 
-def _row(form: Form, areas: dict[Area, str]) -> Row:
+def _row(form: Form, terms: dict[Term, str]) -> Row:
     row = stated_row(Form(form.plain, form.pi))
-    for area, coefficient in form.roots.items():
-        name = areas.setdefault(area, f"\N{SQUARE ROOT}{len(areas)}")
+    for term, coefficient in form.roots.items():
+        name = terms.setdefault(term, f"\N{SQUARE ROOT}{len(terms)}")
         add_to(row, name, rational(coefficient))
     return row

@@ -1,4 +1,4 @@
-"""The judgement of a printed size: every relation and measure, exactly, with enclosures of pi and roots."""
+"""The judgement of a printed size: every relation and measure, exactly, with enclosures of pi, roots and curves."""
 
 from __future__ import annotations
 
@@ -19,8 +19,7 @@ def lack_of(relation: Relation, values: Mapping[str, Fraction]) -> Fraction:
     Where a root is of an area below 0 there is no length to hold; what it lacks is the root of what the area lacks.
     """
     if not relation.form.is_real(values):
-        short = (-area.value(values) for area in relation.form.roots if area.value(values) < 0)
-        return max(enclose_root(area).high for area in short)
+        return max(enclose_root(term.lack(values)).high for term in relation.form.roots)
     enclosure = relation.form.enclosure(values)
     if not relation.is_equation:
         return max(-enclosure.low, Fraction(0))

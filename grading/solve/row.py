@@ -13,7 +13,7 @@ from typing import Any, TypeAlias
 
 from sympy import QQ
 
-from grading.exact import PI40, enclose_root
+from grading.exact import PI40
 from grading.form import CONSTANT, Form
 
 Number: TypeAlias = Any
@@ -43,7 +43,7 @@ def row_of(terms: Mapping[str, Fraction]) -> Row:
 
 
 def stated_row(form: Form) -> Row:
-    """The row of a form without roots, pi as PI40. Raises ValueError for a form with a root."""
+    """The row of a form without roots and curves, pi as PI40. Raises ValueError for a form with one."""
     if form.roots:
         msg = "a form with a root has no row, only a tangent"
         raise ValueError(msg)
@@ -54,19 +54,18 @@ def stated_row(form: Form) -> Row:
 
 
 def tangent_row(form: Form, at: Mapping[str, Fraction]) -> Row:
-    """The row that touches a form at a point; roots and their slopes to 40 decimals.
+    """The row that touches a form at a point; roots and their slopes to 40 decimals, curves to 24.
 
     Where an area is not above zero the root has no slope; it counts as the constant 0 there.
     """
     row = stated_row(Form(form.plain, form.pi))
-    for area, coefficient in form.roots.items():
-        square = area.value(at)
-        if square <= 0:
+    for term, coefficient in form.roots.items():
+        slopes = term.steepness(at, SLOPE_DIGITS)
+        if slopes is None:
             continue
-        side = enclose_root(square, SLOPE_DIGITS).low
-        add_to(row, CONSTANT, rational(coefficient * side))
-        for name, slope in area.slope(at).items():
-            steepness = coefficient * round(slope / (2 * side), SLOPE_DIGITS)
+        add_to(row, CONSTANT, rational(coefficient * term.stated(at)))
+        for name, slope in slopes.items():
+            steepness = coefficient * round(slope, SLOPE_DIGITS)
             add_to(row, name, rational(steepness))
             add_to(row, CONSTANT, rational(-steepness * at[name]))
     return row

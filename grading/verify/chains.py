@@ -76,9 +76,9 @@ class _Ends:
 
 
 def _entry_ends(entry: Entry) -> tuple[Corner, Corner]:
-    use, (start, end) = entry.use.name, entry.places
-    first: Corner = (use, start[0].identity, start[1].identity)
-    last: Corner = (use, end[0].identity, end[1].identity)
+    use, (start, end) = entry.use.name, entry.corners
+    first: Corner = (use, start)
+    last: Corner = (use, end)
     if entry.start is not None and not entry.start.is_zero:
         first = _inside(entry, entry.start)
     if entry.end is not None and not (entry.end - entry.whole).is_zero:

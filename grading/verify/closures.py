@@ -1,4 +1,4 @@
-"""Closures: that each outline closes, is simple and runs clockwise, and is the same on both sides of a fold."""
+"""Closures: that each outline closes, is simple, runs clockwise, keeps to its box, and is the same beside a fold."""
 
 from __future__ import annotations
 
@@ -17,10 +17,14 @@ def closed_claims(pattern: Pattern, shapes: Mapping[str, Shape]) -> Iterator[Cla
         shape = shapes[title]
         area = shape.area
         crossing = shape.crossing()
-        holds = crossing is None and area[0] > 0
+        outside = shape.leaves_box() if shape.is_curved else None
+        holds = crossing is None and area[0] > 0 and outside is None
         says = f"the outline of the {title} closes, is simple and runs clockwise"
         if crossing is not None:
-            says = f"the outline of the {title} touches itself: {crossing[0]} and {crossing[1]}"
+            close = ", or comes too close to tell" if shape.is_curved else ""
+            says = f"the outline of the {title} touches itself{close}: {crossing[0]} and {crossing[1]}"
+        elif outside is not None:
+            says = f"the {outside} of the {title} runs out of the box of its corners: make its outermost point an end"
         elif not holds:
             says = f"the outline of the {title} does not run clockwise, or holds no cloth"
         yield Claim("closed", f"closed:{title}", f"{put_on_nearest(area[0], 0)} mm²", "above 0 mm²", holds, says)

@@ -1,4 +1,4 @@
-"""The command line: two files in, a table of claims out. 0: all hold, 1: some fail, 2: input cannot be read."""
+"""The command line: two to four files in, a table of claims out. 0: all hold, 1: some fail, 2: unreadable input."""
 
 from __future__ import annotations
 
@@ -11,9 +11,11 @@ from typing import Any, NoReturn
 
 from grading.verify.conflict import judge_conflict
 from grading.verify.judgement import judge
+from grading.verify.layouts import judge_layouts
 from grading.verify.measured import MeasuredVerdict, judge_measured
 from grading.verify.printed import shown
 from grading.verify.solution_map import judge_map
+from grading.verify.supplies import judge_supplies
 from grading.verify.unreadable import UnreadableInput, refuse
 from grading.verify.verdict import CLOSING, Claim, Verdict
 
@@ -35,11 +37,20 @@ def main(arguments: Sequence[str]) -> int:
             reconfigure(encoding="utf-8", errors="backslashreplace")
     try:
         given = _parser().parse_args(arguments)
-        pattern, second = read_json(given.pattern), read_json(given.second)
+        least, most = (1, 1) if given.layouts else (1, 2) if given.supplies else (0, 0)
+        if not least <= len(given.further) <= most:
+            refuse(f"takes {least + 2}{'' if least == most else f' or {most + 2}'} files", "the command")
+        pattern, second, *further = (read_json(path) for path in (given.pattern, given.second, *given.further))
         if given.measured:
             return _print_measured(judge_measured(pattern, second), given.json)
-        judges = judge_conflict if given.conflict else judge_map if given.map else judge
-        return _print_verdict(judges(pattern, second), given.json, given.quiet)
+        if given.layouts:
+            verdict = judge_layouts(pattern, second, *further)
+        elif given.supplies:
+            verdict = judge_supplies(pattern, second, *further)
+        else:
+            judges = judge_conflict if given.conflict else judge_map if given.map else judge
+            verdict = judges(pattern, second)
+        return _print_verdict(verdict, given.json, given.quiet)
     except UnreadableInput as error:
         text = str(error)
         sys.stderr.write(f"cannot be judged: {text if text.isprintable() else ascii(text)}\n")
@@ -58,12 +69,17 @@ def _parser() -> _Arguments:
     )
     parser.add_argument("pattern", metavar="PATTERN.json", type=Path)
     parser.add_argument("second", metavar="GRADE.json", type=Path)
+    parser.add_argument("further", metavar="FURTHER.json", type=Path, nargs="*")
     parser.add_argument("--json", action="store_true", help="print the verdict as JSON")
     parser.add_argument("--quiet", action="store_true", help="print counts and failing claims only")
     second = parser.add_mutually_exclusive_group()
     second.add_argument("--measured", action="store_true", help="the second file holds pieces measured at the table")
     second.add_argument("--conflict", action="store_true", help="the second file says why a size cannot be made")
     second.add_argument("--map", action="store_true", help="the second file says what the pattern decides in all sizes")
+    second.add_argument("--layouts", action="store_true", help="the third file says how the pieces lie on each cloth")
+    second.add_argument(
+        "--supplies", action="store_true", help="the third file says what to buy, and a fourth how the cloth is laid"
+    )
     return parser
 
 

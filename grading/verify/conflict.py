@@ -193,10 +193,10 @@ def _number(form: Form) -> Fraction | None:
         if isinstance(key, str):
             name = key.removeprefix(PI_MARK)
             left[name] = left.get(name, Fraction(0)) + (share * PI40 if key.startswith(PI_MARK) else share)
-        elif any(name not in {"", PI_MARK} for pair, _ in key.terms for name in pair):
+        elif not key.names <= {"", PI_MARK}:
             return None
         else:
-            # A root of an area without dimensions is a number, known to 40 digits.
+            # A root or curve of areas without dimensions is a number, known to more than 20 digits.
             value += max(bound * share for bound in NOWHERE.root(key))
     value += left.pop("", Fraction(0))
     return None if any(left.values()) else value

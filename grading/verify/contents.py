@@ -70,6 +70,8 @@ class Rooms:
         use = self.uses.get(place) if isinstance(place, str) else None
         if use is None or use.piece is None:
             refuse("names neither a use of a piece nor the bag", path)
+        if use.piece.is_flat:
+            refuse("is the use of a flat, in which nothing is held", path)
         box = use.outline.box
         return [("across", box.width, width + depth + ease), ("along", box.height + stands_out, height)]
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from grading.verify.expressions import Expressions
 from grading.verify.forms import ZERO, Form
 from grading.verify.outlines import Place, Segment
-from grading.verify.reading import choice, fields, joined, name, named
+from grading.verify.reading import choice, fields, joined, name, named, truth
 from grading.verify.relations import EQUAL, EXACT, NOT_BELOW, Relation
 from grading.verify.sides import Use
 from grading.verify.unreadable import UnreadableInput, refuse
@@ -49,6 +49,7 @@ class Covering:
     clear: Mapping[str, tuple[Form, bool]]
     shift: tuple[Form, Form]
     givers: tuple[str, str]
+    match: bool = False
 
     def distance(self, side: str) -> Form:
         """Return how far the own side lies inwards from the same side of the use below."""
@@ -119,7 +120,7 @@ class CoveringReader:
 
     def covering(self, title: str, value: object, path: str) -> Covering:
         """Return one covering, with its shift."""
-        given = fields(value, path, ("piece", "over"), ("face", "caught", "clear", "takes_up"))
+        given = fields(value, path, ("piece", "over"), ("face", "caught", "clear", "takes_up", "match"))
         own, over = (self.use(given[key], joined(path, key)) for key in ("piece", "over"))
         down = choice(given.get("face"), joined(path, "face"), ("up", "down"), "up") == "down"
         across, along = self.takes_up(given.get("takes_up"), joined(path, "takes_up"))
@@ -127,6 +128,9 @@ class CoveringReader:
         over_view = View(over.outline, over.mirrored)
         catches = tuple(self.catches(given.get("caught"), joined(path, "caught"), own_view, over_view))
         clear = self.clear(given.get("clear"), joined(path, "clear"))
+        match = truth(given.get("match"), joined(path, "match"))
+        if match and (down or not (across.is_zero and along.is_zero)):
+            refuse("lets the print run on over a piece that lies face down or is pleated", joined(path, "match"))
         shifts = [_shift(axis, own_view, over_view, catches, clear, path) for axis in (ACROSS, ALONG)]
         return Covering(
             title,
@@ -138,6 +142,7 @@ class CoveringReader:
             clear,
             (shifts[0][0], shifts[1][0]),
             (shifts[0][1], shifts[1][1]),
+            match,
         )
 
     def use(self, value: object, path: str) -> Use:
@@ -145,6 +150,8 @@ class CoveringReader:
         use = self.uses.get(name(value, path))
         if use is None or use.piece is None:
             refuse("names no use of a piece", path)
+        if use.piece.is_flat:
+            refuse("is the use of a flat, which covers nothing and is not covered", path)
         return use
 
     def takes_up(self, value: object, path: str) -> tuple[Form, Form]:
@@ -190,6 +197,8 @@ def _catch(
 ) -> Catch:
     own_ends = own_view.seen(own.start), own_view.seen(own.end)
     over_ends = over_view.seen(over.start), over_view.seen(over.end)
+    if own.curve is not None or over.curve is not None:
+        refuse("lays curves on each other, which only lines parallel to an axis and quarter arcs may", path)
     if own.turns is None and over.turns is None:
         if own.is_upright and over.is_upright:
             axis = ACROSS

@@ -28,8 +28,13 @@ def measured_cut_box(piece: Piece) -> CutBox:
 
     Which side reaches furthest is decided at the base size, the first in the order of the outline on a tie.
     """
-    reach = {way: _furthest(piece, way) for way in WAYS}
-    return CutBox(reach["right"] - reach["left"], reach["top"] - reach["bottom"])
+    left, right, bottom, top = measured_sides(piece)
+    return CutBox(right - left, top - bottom)
+
+
+def measured_sides(piece: Piece) -> tuple[Form, ...]:
+    """Return the left, right, bottom and top of that box."""
+    return tuple(_furthest(piece, way) for way in WAYS)
 
 
 def _furthest(piece: Piece, way: str) -> Form:

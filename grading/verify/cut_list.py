@@ -83,7 +83,7 @@ def cut_list(pattern: Pattern, point: Point, boxes: Mapping[str, Spot]) -> list[
 def _row(
     pattern: Pattern, point: Point, piece: Piece, layer: Layer, letter: str, step: int | None, box: Spot | None
 ) -> Row:
-    finished = _turned(piece, point.enclosure(piece.outline.box.width), point.enclosure(piece.outline.box.height))
+    finished = _turned(piece, *stitched_box(piece, point, pattern.ruler.step))
     cut = _cut_size(pattern, point, piece, box)
     trimmed = cut if layer.inset is None else _enlarged(finished, point, layer.inset, -2)
     parts = (2, 1) if piece.on_fold else (1, 1)
@@ -93,7 +93,7 @@ def _row(
     ]
     size = _enlarged((before[0], before[1]), point, layer.oversize, 2)
     trim = trimmed if layer.is_trimmed else None
-    usable = pattern.head.materials[layer.material].usable_width
+    usable = pattern.head.materials[layer.material].washed_width
     mirrored = sum(piece.uses.values())
     return Row(
         letter,
@@ -113,6 +113,15 @@ def _row(
         _strips(pattern, point, size[0], usable, piece.name) if piece.strip else None,
         step,
     )
+
+
+def stitched_box(piece: Piece, point: Point, step: Fraction) -> Size:
+    """Return the width and height of the stitched box; those of a flat are raised to the ruler."""
+    flat = piece.outline.flat
+    if flat is None:
+        return point.enclosure(piece.outline.box.width), point.enclosure(piece.outline.box.height)
+    width, height = (_raised(value, step) for value in flat.at(point).box)
+    return (width, width), (height, height)
 
 
 def _turned(piece: Piece, width: Enclosure, height: Enclosure) -> Size:
@@ -168,7 +177,7 @@ def raised_length(finding: Finding, point: Point, step: Fraction) -> Enclosure:
 def _binding_row(pattern: Pattern, point: Point, finding: Finding, letter: str) -> Row:
     size = raised_length(finding, point, pattern.ruler.step), point.enclosure(finding.width or ZERO)
     material = finding.material or ""
-    usable = pattern.head.materials[material].usable_width
+    usable = pattern.head.materials[material].washed_width
     step = next((i for i, item in enumerate(pattern.steps, 1) if finding.name in (*item.uses, *item.binds)), None)
     strips = _strips(pattern, point, size[0], usable, finding.name)
     return Row(

@@ -1,4 +1,4 @@
-"""Dimensions, stock lists and cloth roles, as a pattern names them."""
+"""Dimensions and stock lists, as a pattern names them."""
 
 from __future__ import annotations
 
@@ -8,20 +8,13 @@ from fractions import Fraction
 from itertools import pairwise
 
 from grading.verify.expressions import THICKNESS
-from grading.verify.lengths import Ruler, decimal_or_none, percentage_or_none, read_length
+from grading.verify.lengths import Ruler, decimal_or_none, read_length
 from grading.verify.reading import choice, fields, items, joined, name, named
 from grading.verify.unreadable import refuse
 
 SIZINGS = ("proportion", "fixed", "stock", "decided")
-CLOTH_KINDS = ("cloth", "foam", "mesh", "interfacing", "film")
-DIRECTIONS = ("any", "two-way", "one-way")
 # 20 m: no dimension of a bag is longer; a bound of the format.
 LARGEST_BASE = Fraction(20000)
-
-
-# A layer that is taken in by more than half is a slip of the pen; a bound of the format.
-MOST_SHRINKING = Fraction(1, 2)
-Shrinks = tuple[Fraction, Fraction]
 
 
 @dataclass(frozen=True)
@@ -133,63 +126,3 @@ def _pair(value: object, unit: Fraction, path: str) -> tuple[Fraction, Fraction]
     given = fields(value, path, ("metric", "imperial"))
     metric, imperial = (read_length(given[key], unit, joined(path, key)) for key in ("metric", "imperial"))
     return metric, imperial
-
-
-@dataclass(frozen=True)
-class Material:
-    """The cloth of a role: its usable width and its thickness in mm, where the document says them.
-
-    `shrinks` is the part of one that its layers are taken in across and along the grain by quilting or fusing.
-    """
-
-    usable_width: Fraction | None
-    thickness: Fraction | None
-    shrinks: Shrinks
-
-
-def read_materials(value: object, unit: Fraction) -> dict[str, Material]:
-    """Return the roles in document order."""
-    found = {}
-    known = ("kind", "usable_width", "direction", "repeat", "shrinkage", "thickness", "shrinks")
-    for title, entry, path in named(value, "materials"):
-        given = fields(entry, path, (), known)
-        choice(given.get("kind"), joined(path, "kind"), CLOTH_KINDS, "cloth")
-        choice(given.get("direction"), joined(path, "direction"), DIRECTIONS, "any")
-        _lengths_of(given.get("repeat"), unit, joined(path, "repeat"))
-        _shrinkage(given.get("shrinkage"), joined(path, "shrinkage"))
-        width, thickness = (
-            read_length(given[key], unit, joined(path, key)) if key in given else None
-            for key in ("usable_width", "thickness")
-        )
-        found[title] = Material(width, thickness, read_shrinks(given.get("shrinks"), joined(path, "shrinks")))
-    return found
-
-
-def read_shrinks(value: object, path: str) -> Shrinks:
-    """Return what quilting or fusing takes in across and along the grain, as parts of one."""
-    given = {} if value is None else fields(value, path, (), ("across", "along"))
-    across, along = (_share(given.get(way, "0 %"), joined(path, way)) for way in ("across", "along"))
-    return across, along
-
-
-def _share(value: object, path: str) -> Fraction:
-    share = percentage_or_none(value)
-    if share is None or not 0 <= share <= MOST_SHRINKING:
-        refuse("is not a percentage from 0 % to 50 %", path)
-    return share
-
-
-def _lengths_of(value: object, unit: Fraction, path: str) -> None:
-    if value is None:
-        return
-    for key, item in fields(value, path, (), ("across", "along")).items():
-        if key != "says":
-            read_length(item, unit, joined(path, key))
-
-
-def _shrinkage(value: object, path: str) -> None:
-    if value is None:
-        return
-    for key, item in fields(value, path, (), ("across", "along")).items():
-        if key != "says" and percentage_or_none(item) is None and decimal_or_none(item, path) is None:
-            refuse('is not a percentage such as "3 %"', joined(path, key))

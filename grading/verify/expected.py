@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
+from grading.verify.bends import Bow, Oval, Round
 from grading.verify.coverings import SIDES
 from grading.verify.cut_lines import Cut, cut_line, true_box
-from grading.verify.cut_list import Row, Size, cut_list, letter_of, raised_length
+from grading.verify.cut_list import Row, Size, cut_list, letter_of, raised_length, stitched_box
 from grading.verify.enclosures import Enclosure
 from grading.verify.findings import Finding, Range
 from grading.verify.forms import Form
@@ -63,7 +64,7 @@ class Expected:
             self.boxes[piece.name] = true_box(cuts, moved)
         parts: dict[str, list[Any]] = {}
         for part in shape.parts:
-            parts.setdefault(part.edge, []).append(self.segment(part))
+            parts.setdefault(part.edge, []).append(self.flat_segment(part) if piece.is_flat else self.segment(part))
         edges = {
             edge: {
                 "length": self.length(item.length),
@@ -78,9 +79,8 @@ class Expected:
         }
         return {
             "letter": letter,
-            "width": self.length(piece.outline.box.width),
-            "height": self.length(piece.outline.box.height),
-            "start": self.spot(shape.start),
+            **self.box(piece),
+            "start": self.near(shape.start) if piece.is_flat else self.spot(shape.start),
             "edges": edges,
             "notches": {
                 title: {"edge": notch.edge, "at": self.length(notch.at)} for title, notch in piece.notches.items()
@@ -88,6 +88,15 @@ class Expected:
             "lines": lines,
             "cut": [self.cut(item) for item in cuts],
         }
+
+    def box(self, piece: Piece) -> dict[str, Any]:
+        """Return the stitched box: as forms, or of a flat its true box raised to the ruler."""
+        if not piece.is_flat:
+            box = piece.outline.box
+            return {"width": self.length(box.width), "height": self.length(box.height)}
+        printed = self.pattern.ruler.printed
+        width, height = stitched_box(piece, self.point, self.pattern.ruler.step)
+        return {"width": printed(width[0]), "height": printed(height[0])}
 
     def spot(self, spot: Spot) -> list[str]:
         """Return an exact point."""
@@ -98,7 +107,20 @@ class Expected:
         """Return where a segment goes."""
         found: dict[str, Any] = {"to": self.spot(part.end)}
         if part.centre is not None:
-            found |= {"centre": self.spot(part.centre), "turns": part.turns}
+            # The centre of an arc that is not a quarter is a quotient, and mostly no rational.
+            centre = self.near(part.centre) if isinstance(part.bend, Round) else self.spot(part.centre)
+            found |= {"centre": centre, "turns": part.turns}
+        if isinstance(part.bend, Oval):
+            found["axes"] = self.spot((abs(part.reach[0]), abs(part.reach[1])))
+        if isinstance(part.bend, Bow):
+            found["by"] = [self.spot(part.bend.first), self.spot(part.bend.second)]
+        return found
+
+    def flat_segment(self, part: Part) -> dict[str, Any]:
+        """Return where a segment of a flat goes, in decimals."""
+        found: dict[str, Any] = {"to": self.near(part.end)}
+        if part.centre is not None:
+            found |= {"centre": self.near(part.centre), "turns": part.turns}
         return found
 
     def cut(self, cut: Cut) -> dict[str, Any]:
@@ -107,6 +129,8 @@ class Expected:
         found: dict[str, Any] = {"edge": edge, "start": self.near(cut.start), "end": self.near(cut.end)}
         if cut.centre is not None:
             found |= {"centre": self.near(cut.centre), "turns": cut.turns}
+        if cut.through is not None:
+            found["through"] = [self.near(spot) for spot in cut.through]
         return found
 
     def near(self, spot: Spot) -> list[Near]:

@@ -79,14 +79,23 @@ class Expressions:
 
     def whole(self, value: object, path: str) -> int:
         """Return a whole number from 0 to 1000, from a number or an expression of counts."""
-        if isinstance(value, str):
-            found = _Reader(self, drawn=False).value(value, path)
-            number = found.plain if isinstance(found, Number) and not found.turns else None
-        else:
-            number = decimal_or_none(value, path)
+        number = self._number(value, path)
         if number is None or number.denominator != 1 or not 0 <= number <= 1000:
             refuse("is not a whole number from 0 to 1000", path)
         return number.numerator
+
+    def number(self, value: object, path: str) -> Fraction:
+        """Return a plain number, from a number or an expression of numbers and counts."""
+        number = self._number(value, path)
+        if number is None:
+            refuse("is not a number", path)
+        return number
+
+    def _number(self, value: object, path: str) -> Fraction | None:
+        if not isinstance(value, str):
+            return decimal_or_none(value, path)
+        found = _Reader(self, drawn=False).value(value, path)
+        return found.plain if isinstance(found, Number) and not found.turns else None
 
     def _length(self, value: object, path: str, drawn: bool, is_ease: bool = False) -> tuple[Form, tuple[Change, ...]]:
         if isinstance(value, str):

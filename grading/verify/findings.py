@@ -10,6 +10,7 @@ from grading.verify.dimensions import Dimension
 from grading.verify.expressions import Expressions
 from grading.verify.forms import ZERO, Form, constant
 from grading.verify.lengths import read_factor
+from grading.verify.materials import Price, read_price
 from grading.verify.outlines import Outline, OutlineReader
 from grading.verify.reading import Fields, choice, fields, joined, name, text, truth
 from grading.verify.relations import EXACT, NOT_BELOW, Relation
@@ -18,6 +19,7 @@ from grading.verify.unreadable import refuse
 
 KINDS = ("zip", "webbing", "elastic", "binding", "hardware")
 CUTS = ("bias", "straight", "bought")
+MOST_SLIDERS = 10
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,6 +51,9 @@ class Finding:
     material: str | None = None
     zip_outline: Outline | None = None
     adjusts: Range | None = None
+    price: Price | None = None
+    sliders: int = 0
+    what: str = ""
 
     @property
     def is_cut_from_cloth(self) -> bool:
@@ -102,14 +107,17 @@ class FindingReader:
 
     def finding(self, title: str, value: object, path: str) -> tuple[Finding, Fields]:
         """Return one finding, and for a binding the fields that are still to be read."""
-        given = fields(value, path, (), (*KINDS, "count"))
+        given = fields(value, path, (), (*KINDS, "count", "price"))
         found = [kind for kind in KINDS if kind in given]
         if len(found) != 1:
             refuse(f"is not one of: {', '.join(KINDS)}", path)
         kind = found[0]
         where = joined(path, kind)
         count = self.expressions.whole(given.get("count", 1), joined(path, "count"))
-        plain = Finding(title, kind, count, given.get("says", ""))
+        price = None
+        if "price" in given:
+            price = read_price(given["price"], self.expressions.unit, joined(path, "price"), "each")
+        plain = Finding(title, kind, count, given.get("says", ""), price=price)
         if kind == "zip":
             return self.zip(plain, given[kind], where), {}
         if kind == "webbing":
@@ -143,13 +151,16 @@ class FindingReader:
 
     def zip(self, plain: Finding, value: object, path: str) -> Finding:
         """Return a zip, which is also a rectangle to sew to."""
-        given = fields(value, path, ("length", "exposed", "stock"), ("shortened",))
+        given = fields(value, path, ("length", "exposed", "stock"), ("shortened", "sliders"))
         length = self.outlines.coordinate(given["length"], joined(path, "length"))
         exposed = self.outlines.coordinate(given["exposed"], joined(path, "exposed"))
         stock = self.stock_name(given, path)
         shortened = truth(given.get("shortened"), joined(path, "shortened"))
         if not shortened and stock is not None:
             self.sized_from(length, stock, joined(path, "length"))
+        sliders = self.expressions.whole(given.get("sliders", 1), joined(path, "sliders"))
+        if not 1 <= sliders <= MOST_SLIDERS:
+            refuse(f"is not a number of sliders from 1 to {MOST_SLIDERS}", joined(path, "sliders"))
         return replace(
             plain,
             width=exposed,
@@ -157,6 +168,7 @@ class FindingReader:
             cut=length,
             stock=stock,
             shortened=shortened,
+            sliders=sliders,
             zip_outline=self.outlines.rectangle(length, exposed, path),
         )
 
@@ -206,7 +218,8 @@ class FindingReader:
         stock = self.stock_name(given, path)
         if stock is not None and width is not None:
             self.sized_from(width, stock, joined(path, "width"))
-        return replace(plain, width=width, stock=stock, says=f"{what}: {plain.says}" if plain.says else what)
+        says = f"{what}: {plain.says}" if plain.says else what
+        return replace(plain, width=width, stock=stock, says=says, what=what)
 
     def binding(self, plain: Finding, given: Fields, sides: SideReader, path: str) -> Finding:
         """Return a binding, along the edges that it goes round."""

@@ -1,4 +1,4 @@
-"""Forms: sums of rational multiples of 1, dimensions, pi, pi times dimensions, and square roots of areas.
+"""Forms: sums of rational multiples of 1, dimensions, pi, pi times dimensions, roots of areas, and curve lengths.
 
 The rational multiples have one common denominator, so that sums and values are whole-number arithmetic. Keys of the
 terms: `""` stands for 1 (a millimetre), a name for a dimension, `"π"` before either for pi times it.
@@ -7,7 +7,7 @@ terms: `""` stands for 1 (a millimetre), a name for a dimension, `"π"` before e
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -21,8 +21,34 @@ class Root:
 
     terms: tuple[tuple[AreaKey, int], ...]
 
+    @property
+    def names(self) -> set[str]:
+        """The names that stand in the area, those with pi marked."""
+        return {name for pair, _ in self.terms for name in pair}
 
-Key = str | Root
+
+# An area in lowest terms: what is below the line, and the products with their whole coefficients in order.
+Square = tuple[int, tuple[tuple[AreaKey, int], ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class CurveLength:
+    """The length of a curve in millimetres: its kind, and the areas that decide it, in their one order."""
+
+    kind: str
+    areas: tuple[Square, ...]
+
+    @property
+    def names(self) -> set[str]:
+        """The names that stand in the areas."""
+        return {name for _, terms in self.areas for pair, _ in terms for name in pair}
+
+
+Irrational = Root | CurveLength
+Key = str | Irrational
+ARC, ELLIPSE, CUBIC = "arc", "ellipse", "cubic"
+# Where each of the six products of a cubic's steps stands when the curve is run the other way.
+_RUN_BACK = (5, 4, 2, 3, 1, 0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,21 +89,18 @@ class Form:
 
     @property
     def is_rational(self) -> bool:
-        """Whether neither pi nor a root stands in the form."""
+        """Whether neither pi, nor a root, nor the length of a curve stands in the form."""
         return all(isinstance(key, str) and not key.startswith(PI_MARK) for key in self.terms)
 
     @property
     def has_root(self) -> bool:
-        """Whether a square root stands in the form."""
+        """Whether a square root or the length of a curve stands in the form."""
         return any(not isinstance(key, str) for key in self.terms)
 
     @property
     def is_constant(self) -> bool:
         """Whether no dimension stands in the form."""
-        return all(
-            key in {"", PI_MARK} if isinstance(key, str) else all(a + b in {"", PI_MARK} for (a, b), _ in key.terms)
-            for key in self.terms
-        )
+        return all(key in {"", PI_MARK} if isinstance(key, str) else key.names <= {"", PI_MARK} for key in self.terms)
 
     @property
     def identity(self) -> tuple[frozenset[tuple[Key, Fraction]], ...]:
@@ -162,6 +185,27 @@ class Area:
         terms = tuple(sorted((key, value // (square * square)) for key, value in whole.items()))
         return Form(self.below, {Root(terms): square})
 
+    @property
+    def square(self) -> Square:
+        """The area in lowest terms, as the length of a curve keeps it."""
+        divisor = math.gcd(self.below, *self.terms.values())
+        return self.below // divisor, tuple(sorted((key, value // divisor) for key, value in self.terms.items()))
+
+
+def curve_length(kind: str, areas: Sequence[Area]) -> Form:
+    """Return the form of a curve's length; equal whichever way the curve is turned, mirrored or run."""
+    squares = tuple(area.square for area in areas)
+    if kind == ELLIPSE:
+        squares = tuple(sorted(squares))
+    elif kind == CUBIC:
+        squares = min(squares, tuple(squares[place] for place in _RUN_BACK))
+    return Form(1, {CurveLength(kind, squares): 1})
+
+
+def area_of(square: Square) -> Area:
+    """Return the area that the length of a curve keeps."""
+    return Area(square[0], dict(square[1]))
+
 
 def _area_key(first: str, second: str) -> AreaKey:
     # Pi, of which there is at most one, is kept on the second term; the names are in order.
@@ -186,11 +230,16 @@ def product(first: Form, second: Form) -> Area | None:
 
 def diagonal(across: Form, along: Form) -> Form:
     """Return sqrt(across² + along²) of two rational forms."""
-    first, second = product(across, across), product(along, along)
-    if first is None or second is None:
+    return dotted((across, along), (across, along)).root()
+
+
+def dotted(first: tuple[Form, Form], second: tuple[Form, Form]) -> Area:
+    """Return the inner product of two steps of rational forms."""
+    across, along = product(first[0], second[0]), product(first[1], second[1])
+    if across is None or along is None:
         msg = "coordinates have neither pi nor roots"
         raise AssertionError(msg)
-    return first.plus(second, 1).root()
+    return across.plus(along, 1)
 
 
 def replaced(form: Form, lengths: Mapping[str, Fraction]) -> tuple[Form, Fraction]:
@@ -200,6 +249,9 @@ def replaced(form: Form, lengths: Mapping[str, Fraction]) -> tuple[Form, Fractio
         share = Fraction(value, form.below)
         if isinstance(key, Root):
             rest = rest + _root_replaced(key, lengths).times(share)
+        elif isinstance(key, CurveLength):
+            msg = "no expression has the length of a curve"
+            raise AssertionError(msg)
         elif key in lengths:
             plain += share * lengths[key]
         elif key.removeprefix(PI_MARK) in lengths:

@@ -11,13 +11,14 @@ from grading.verify.closures import closed_claims
 from grading.verify.expected import expected_at
 from grading.verify.fates import fate_claims
 from grading.verify.grade_claims import GradeClaims, volume_claims
-from grading.verify.lengths import PRINTED_DIGITS, VALUE_DIGITS, length_or_none
+from grading.verify.graded import printed_point
+from grading.verify.lengths import PRINTED_DIGITS, length_or_none
 from grading.verify.measures import ruler_claims
 from grading.verify.nearest import nearest_claims, read_certificate, read_order
 from grading.verify.options import chosen_options
 from grading.verify.orders import order_claims
 from grading.verify.pattern import Pattern, read_head, read_pattern
-from grading.verify.points import Point, point_of
+from grading.verify.points import Point
 from grading.verify.printed import shown
 from grading.verify.relation_claims import Printed
 from grading.verify.relation_list import all_relations
@@ -44,7 +45,7 @@ def judge(pattern: dict[str, Any], grade: dict[str, Any]) -> Verdict:
     lengths = head.dimensions.lengths
     request = head.request(size.get("request"), "grade.size.request")
     drawn = read_pattern(head, request)
-    point = _printed_point(drawn, grade)
+    point = printed_point(drawn, grade)
     chosen, stock_claims = _chosen(drawn, grade, point)
     order = read_order(grade.get("certificate")) or STRAIGHT
     relations = all_relations(drawn, chosen, order)
@@ -70,21 +71,6 @@ def judge(pattern: dict[str, Any], grade: dict[str, Any]) -> Verdict:
             *GradeClaims(expected, grade, chosen, certificate, wished).all(),
         ]
     )
-
-
-def _printed_point(pattern: Pattern, grade: Mapping[str, Any]) -> Point:
-    """Return the printed values of the dimensions; without them nothing can be judged."""
-    given = grade.get("dimensions")
-    if not isinstance(given, dict):
-        refuse("has no dimensions", "grade.dimensions")
-    values = {}
-    for title in pattern.head.dimensions.lengths:
-        entry = given.get(title)
-        value = length_or_none(entry.get("value"), VALUE_DIGITS) if isinstance(entry, dict) else None
-        if value is None:
-            refuse("is missing, or is no length", f"grade.dimensions.{title}.value")
-        values[title] = value
-    return point_of(values)
 
 
 def _chosen(pattern: Pattern, grade: Mapping[str, Any], point: Point) -> tuple[dict[str, Fraction], list[Claim]]:

@@ -94,7 +94,41 @@ class Filled:
         return "".join(part if isinstance(part, str) else part.text for part in self.parts)
 
 
-Leaf = About | Near | OneOf | Filled
+@dataclass(frozen=True, slots=True)
+class Same:
+    """A length in any unit: exactly the value where that is rational, else a decimal within 0.01 mm."""
+
+    value: Enclosure
+    ruler: Ruler
+
+    def accepts(self, given: object) -> bool:
+        """Whether the given text is the length."""
+        if self.value[0] != self.value[1]:
+            return _is_within(given, self.value)
+        return length_or_none(given, PRINTED_DIGITS) == self.value[0]
+
+    @property
+    def text(self) -> str:
+        """What is expected, as text."""
+        low, high = self.value
+        return self.ruler.printed(low) if low == high else self.ruler.decimal((low + high) / 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Any text: it is for people."""
+
+    def accepts(self, given: object) -> bool:
+        """Whether it is a text."""
+        return isinstance(given, str)
+
+    @property
+    def text(self) -> str:
+        """What is expected, as text."""
+        return "words"
+
+
+Leaf = About | Near | OneOf | Filled | Same | Words
 
 
 def _is_within(given: object, value: Enclosure) -> bool:

@@ -136,6 +136,8 @@ def _room(pattern: Pattern, use: Use, edge: str, path: str, at_base: bool) -> Fr
     """Return by how much a cut edge is longer than its stitching line: the neighbours' allowances."""
     if use.piece is None:
         refuse("is an edge of a zip: give its stitched length", path)
+    if use.piece.is_flat:
+        refuse("is an edge of a flat, with curved neighbours: give its stitched length", path)
     treatments = use.piece.treatments
     listed = use.outline.segments
     index = next(i for i, (name, _) in enumerate(listed) if name == edge)

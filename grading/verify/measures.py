@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from grading.verify.coverings import SIDES
+from grading.verify.curves import Arc, Ellipse
 from grading.verify.cut_box import half_on_fold
 from grading.verify.forms import Form
+from grading.verify.outlines import Segment
 from grading.verify.pattern import Pattern
 from grading.verify.pieces import Piece
 from grading.verify.points import Point
@@ -40,24 +42,37 @@ def _measures(pattern: Pattern) -> Iterator[Measure]:
 
 
 def _piece_measures(piece: Piece) -> Iterator[Measure]:
-    at, box = f"pieces.{piece.name}", piece.outline.box
-    yield f"{at}.width", box.width
-    yield f"{at}.height", box.height
-    for edge in piece.outline.edges.values():
+    at, outline = f"pieces.{piece.name}", piece.outline
+    if outline.flat is not None:
+        for what, form in outline.flat.measures.items():
+            yield f"{at}.{what}", form
+    else:
+        yield f"{at}.width", outline.box.width
+        yield f"{at}.height", outline.box.height
+    for edge in outline.edges.values():
         for index, segment in enumerate(edge.segments):
-            measure = segment.measure
-            if measure is not None:
-                what = "length" if segment.turns is None else f"radius.{index}"
-                yield f"{at}.edges.{edge.name}.{what}", measure
+            for what, form in _segment_measures(segment, index):
+                yield f"{at}.edges.{edge.name}.{what}", form
     for title, line in piece.lines.items():
         for end, place in (("from", line.start), ("to", line.end)):
-            yield f"{at}.lines.{title}.{end}.left", place[0] - box.left
-            yield f"{at}.lines.{title}.{end}.top", box.top - place[1]
+            yield f"{at}.lines.{title}.{end}.left", place[0] - outline.box.left
+            yield f"{at}.lines.{title}.{end}.top", outline.box.top - place[1]
     for title, notch in piece.notches.items():
         if not notch.is_middle:
             yield f"{at}.notches.{title}.at", notch.at
     if piece.on_fold and not piece.is_template:
         yield f"{at}.half", half_on_fold(piece)
+
+
+def _segment_measures(segment: Segment, index: int) -> Iterator[Measure]:
+    measure = segment.measure
+    if measure is not None:
+        yield "length" if segment.turns is None else f"radius.{index}", measure
+    elif isinstance(segment.curve, Arc):
+        yield "rise", segment.curve.rise
+    elif isinstance(segment.curve, Ellipse):
+        yield "across", segment.reach[0]
+        yield "along", segment.reach[1]
 
 
 def _part_measures(path: str, side: tuple[Entry, ...]) -> Iterator[Measure]:

@@ -12,16 +12,17 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from grading.verify.curve_lengths import slopes_of
 from grading.verify.dimensions import Dimension
 from grading.verify.enclosures import PI40, PI40_SCALE, PI40_TOP
-from grading.verify.forms import PI_MARK, Root
+from grading.verify.forms import PI_MARK, AreaKey, Irrational, Root
 from grading.verify.lengths import Ruler
 from grading.verify.points import Point, common_denominator, point_of
 from grading.verify.relations import Relation
 from grading.verify.unreadable import UnreadableInput
 from grading.verify.verdict import Claim
 
-# Where roots bind, values and slopes are known to 40 digits only; part of the format.
+# Where roots bind, values and slopes are known to 40 digits only, of curves to 20; part of the format.
 ROOT_BOUND = Fraction(1, 10**9)
 # The scale that gives a volume is found in steps of one ten-thousandth; part of the format.
 FINEST_SCALE, LARGEST_SCALE = 10_000, 1_000_000
@@ -200,7 +201,7 @@ def _imbalance(
             if not isinstance(key, str):
                 slopes = _slopes(key, point)
                 if slopes is None:
-                    return f"{relation.name} has a root without a slope"
+                    return f"{relation.name} has a root, or a curve, without a slope"
                 for title, slope in slopes.items():
                     pull = number * coefficient * slope / relation.form.below
                     rest[title] = rest.get(title, Fraction(0)) + pull
@@ -224,17 +225,31 @@ def _imbalance(
     return ""
 
 
-def _slopes(root: Root, point: Point) -> dict[str, Fraction] | None:
-    """Return how fast a root grows with each dimension, to 40 digits; None where it is 0."""
-    value = point.root_with_pi40(root)
-    if value <= 0:
-        return None
+def _slopes(key: Irrational, point: Point) -> dict[str, Fraction] | None:
+    """Return how fast a root, or a curve's length, grows with each dimension, to 20 digits; None without a slope."""
     slopes: dict[str, Fraction] = {}
-    for (first, second), factor in root.terms:
+    if isinstance(key, Root):
+        value = point.root_with_pi40(key)
+        if value <= 0:
+            return None
+        _add_slopes(slopes, key.terms, 1 / (2 * value), point)
+        return slopes
+    by_area = slopes_of(key.kind, point.squares(key))
+    if by_area is None:
+        return None
+    for (below, terms), slope in zip(key.areas, by_area, strict=True):
+        _add_slopes(slopes, terms, slope / below, point)
+    return slopes
+
+
+def _add_slopes(
+    slopes: dict[str, Fraction], terms: Sequence[tuple[AreaKey, int]], share: Fraction, point: Point
+) -> None:
+    """Add share times the slope of an area with each dimension."""
+    for (first, second), factor in terms:
         pi = PI40 if second[:1] == PI_MARK else Fraction(1)
         second_name = second.removeprefix(PI_MARK)
         for title, other in ((first, second_name), (second_name, first)):
             if title:
-                slope = factor * pi * Fraction(point.values[other], point.scale) / (2 * value)
+                slope = factor * pi * Fraction(point.values[other], point.scale) * share
                 slopes[title] = slopes.get(title, Fraction(0)) + slope
-    return slopes

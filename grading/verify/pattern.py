@@ -8,12 +8,13 @@ from fractions import Fraction
 
 from grading.verify.contents import Rooms, read_three, rule_relation
 from grading.verify.coverings import Covering, CoveringReader
-from grading.verify.dimensions import Dimensions, Material, Stock, read_dimensions, read_materials, read_stock
+from grading.verify.dimensions import Dimensions, Stock, read_dimensions, read_stock
 from grading.verify.edition import read_state
 from grading.verify.expressions import THICKNESS, Expressions
 from grading.verify.findings import Finding, FindingReader
 from grading.verify.forms import Form
 from grading.verify.lengths import UNITS, Ruler, read_length, read_ruler
+from grading.verify.materials import Material, read_materials
 from grading.verify.options import Choices, chosen_options, resolved
 from grading.verify.orderform import check_order
 from grading.verify.outlines import OutlineReader

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from grading.verify.dimensions import Material, Shrinks, read_shrinks
 from grading.verify.expressions import Expressions
 from grading.verify.forms import ZERO, Form, diagonal
+from grading.verify.materials import Material, Shrinks, read_shrinks
+from grading.verify.motifs import Motif, read_motif
 from grading.verify.outlines import Outline, OutlineReader, Place, sign_of
 from grading.verify.reading import choice, fields, items, joined, name, named, truth
 from grading.verify.unreadable import refuse
@@ -51,6 +52,7 @@ class Line:
     start: Place
     end: Place
     length: Form
+    kind: str = LINE_KINDS[0]
 
 
 @dataclass(frozen=True)
@@ -87,11 +89,19 @@ class Piece:
     notches: Mapping[str, Notch]
     lines: Mapping[str, Line]
     layers: tuple[Layer, ...]
+    up: str | None = None
+    motif: Motif | None = None
+    on_border: str | None = None
 
     @property
     def is_template(self) -> bool:
-        """Whether it needs a drawn shape: a slanting line, or grain on the bias."""
-        return self.grain == "bias" or any(part.measure is None for _, part in self.outline.segments)
+        """Whether it needs a drawn shape: a slanting line, a curve, or grain on the bias."""
+        return self.grain == "bias" or self.is_flat or any(part.measure is None for _, part in self.outline.segments)
+
+    @property
+    def is_flat(self) -> bool:
+        """Whether its points are no forms, but computed at a size."""
+        return self.outline.flat is not None
 
     @property
     def turned(self) -> bool:
@@ -109,11 +119,15 @@ class PieceReader:
 
     def piece(self, title: str, value: object, path: str, materials: Mapping[str, Material]) -> Piece:
         """Return one piece."""
-        optional = ("uses", "edges", "grain", "up", "on_fold", "strip", "notches", "lines")
+        optional = ("uses", "edges", "grain", "up", "on_fold", "strip", "notches", "lines", "motif", "on_border")
         given = fields(value, path, ("outline", "layers"), optional)
         outline = self.outlines.outline(given["outline"], joined(path, "outline"))
-        if "up" in given and name(given["up"], joined(path, "up")) not in outline.edges:
-            refuse("names no edge of the piece", joined(path, "up"))
+        up, border = (self.edge(given.get(key), outline, joined(path, key)) for key in ("up", "on_border"))
+        layers = self.layers(given["layers"], joined(path, "layers"), materials, given.get("grain") == "bias")
+        motif = None
+        if "motif" in given:
+            titles = [layer.name for layer in layers]
+            motif = read_motif(given["motif"], joined(path, "motif"), self.expressions, titles)
         return Piece(
             title,
             _uses(given.get("uses"), title, joined(path, "uses")),
@@ -123,9 +137,18 @@ class PieceReader:
             truth(given.get("on_fold"), joined(path, "on_fold")),
             truth(given.get("strip"), joined(path, "strip")),
             self.notches(given.get("notches"), outline, joined(path, "notches")),
-            self.lines(given.get("lines"), joined(path, "lines")),
-            self.layers(given["layers"], joined(path, "layers"), materials, given.get("grain") == "bias"),
+            self.lines(given.get("lines"), outline, joined(path, "lines")),
+            layers,
+            up,
+            motif,
+            border,
         )
+
+    def edge(self, value: object, outline: Outline, path: str) -> str | None:
+        """Return the name of an edge of the piece, None where none is named."""
+        if value is not None and name(value, path) not in outline.edges:
+            refuse("names no edge of the piece", path)
+        return None if value is None else str(value)
 
     def treatments(self, value: object, outline: Outline, path: str) -> dict[str, Treatment]:
         """Return what is said of each edge, with the defaults where nothing is."""
@@ -158,15 +181,17 @@ class PieceReader:
             found[title] = Notch(edge, at, is_middle)
         return found
 
-    def lines(self, value: object, path: str) -> dict[str, Line]:
-        """Return the drawn lines by name."""
-        found = {}
+    def lines(self, value: object, outline: Outline, path: str) -> dict[str, Line]:
+        """Return the drawn lines by name; a flat has none, since their places are measured from its box."""
+        found: dict[str, Line] = {}
+        if value and outline.flat is not None:
+            refuse("are lines on a flat, whose points are computed at each size", path)
         for title, entry, where in named(value, path):
             given = fields(entry, where, ("from", "to"), ("kind",))
-            choice(given.get("kind"), joined(where, "kind"), LINE_KINDS, "placement")
+            kind = choice(given.get("kind"), joined(where, "kind"), LINE_KINDS, LINE_KINDS[0])
             start = self.outlines.place(given["from"], joined(where, "from"))
             end = self.outlines.place(given["to"], joined(where, "to"))
-            found[title] = Line(start, end, self.line_length(start, end))
+            found[title] = Line(start, end, self.line_length(start, end), kind)
         return found
 
     def line_length(self, start: Place, end: Place) -> Form:

@@ -7,18 +7,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from grading.verify.curve_lengths import length_of
 from grading.verify.enclosures import PI, PI40, Enclosure, added, near_root, scaled, square_root
-from grading.verify.forms import PI_MARK, Form, Root
+from grading.verify.forms import PI_MARK, CurveLength, Form, Irrational, Root, Square
 from grading.verify.unreadable import refuse
 
 
 @dataclass(frozen=True, slots=True)
 class Parts:
-    """A form's value as plain + turns × pi + the sum of multiples of roots."""
+    """A form's value as plain + turns × pi + the sum of multiples of roots and lengths of curves."""
 
     plain: Fraction
     turns: Fraction
-    roots: tuple[tuple[Fraction, Root], ...]
+    roots: tuple[tuple[Fraction, Irrational], ...]
 
 
 @dataclass(frozen=True)
@@ -27,12 +28,12 @@ class Point:
 
     scale: int
     values: Mapping[str, int]
-    _roots: dict[Root, Enclosure] = field(default_factory=dict, repr=False, compare=False)
+    _roots: dict[Irrational, Enclosure] = field(default_factory=dict, repr=False, compare=False)
 
     def parts(self, form: Form) -> Parts:
         """Return the value of the form in three exact parts."""
         values, plain, turns = self.values, 0, 0
-        roots: list[tuple[Fraction, Root]] = []
+        roots: list[tuple[Fraction, Irrational]] = []
         for key, factor in form.terms.items():
             if not isinstance(key, str):
                 roots.append((Fraction(factor, form.below), key))
@@ -68,12 +69,25 @@ class Point:
         low, high = self.enclosure(form)
         return low if low == high else (low + high) / 2
 
-    def root(self, root: Root) -> Enclosure:
-        """Return an enclosure of a root; an area below 0 has none and is refused."""
+    def root(self, root: Irrational) -> Enclosure:
+        """Return an enclosure of a root or of the length of a curve; a root of an area below 0 is refused."""
         found = self._roots.get(root)
         if found is None:
-            found = self._roots[root] = self._root(root)
+            found = self._roots[root] = self._root(root) if isinstance(root, Root) else self._curve(root)
         return found
+
+    def squares(self, curve: CurveLength) -> tuple[Fraction, ...]:
+        """Return the areas in mm² that decide the length of a curve."""
+        return tuple(self._square(square) for square in curve.areas)
+
+    def _square(self, square: Square) -> Fraction:
+        below, terms = square
+        values = self.values
+        plain = sum(factor * values[first] * values[second] for (first, second), factor in terms)
+        return Fraction(plain, below * self.scale**2)
+
+    def _curve(self, curve: CurveLength) -> Enclosure:
+        return length_of(curve.kind, self.squares(curve))
 
     def _root(self, root: Root) -> Enclosure:
         plain, turns = self.area(root)
@@ -104,8 +118,11 @@ class Point:
             value += factor * self.root_with_pi40(root)
         return value
 
-    def root_with_pi40(self, root: Root) -> Fraction:
-        """Return a root to 40 digits, with PI40 in the place of pi."""
+    def root_with_pi40(self, root: Irrational) -> Fraction:
+        """Return a root to 40 digits, with PI40 in the place of pi, or the length of a curve to more than 20."""
+        if isinstance(root, CurveLength):
+            low, high = self.root(root)
+            return (low + high) / 2
         plain, turns = self.area(root)
         area = plain + turns * PI40
         if area < 0:

@@ -8,12 +8,12 @@ from typing import Any
 
 from grading.verify.cut_list import Row, area_of
 from grading.verify.expected import Expected
-from grading.verify.leaves import About, Filled, Near, OneOf
+from grading.verify.leaves import About, Filled, Near, OneOf, Same, Words
 from grading.verify.lengths import PRINTED_DIGITS, length_or_none
 from grading.verify.verdict import Claim
 
 LONGEST_SHOWN = 120
-_LEAVES = (About, Near, OneOf, Filled)
+_LEAVES = (About, Near, OneOf, Filled, Same, Words)
 
 
 def shown(value: object) -> str:

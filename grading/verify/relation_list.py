@@ -7,14 +7,18 @@ from fractions import Fraction
 
 from grading.verify.contents import within_relations
 from grading.verify.coverings import covering_relations
+from grading.verify.curves import Arc, Ellipse
 from grading.verify.cut_box import width_on_cloth
 from grading.verify.findings import finding_relations
-from grading.verify.forms import ZERO, Form, constant, dimension
-from grading.verify.outlines import Edge
+from grading.verify.flats import CONE, Flat
+from grading.verify.forms import ZERO, Form, constant, diagonal, dimension
+from grading.verify.outlines import Edge, Segment
 from grading.verify.pattern import Pattern
 from grading.verify.pieces import Piece
 from grading.verify.relations import EQUAL, EXACT, NOT_BELOW, Relation
 from grading.verify.seams import seam_relations
+
+HALF = Fraction(1, 2)
 
 
 def all_relations(
@@ -73,27 +77,67 @@ def _dimension_relations(pattern: Pattern, chosen: Mapping[str, Fraction]) -> It
 
 
 def _outline_relations(piece: Piece, step: Fraction) -> Iterator[Relation]:
+    if piece.outline.flat is not None:
+        yield from _flat_relations(piece.name, piece.outline.flat, constant(step))
     for edge in piece.outline.edges.values():
-        yield from _edge_relations(piece, edge, constant(step))
+        if edge.segments:
+            yield from _edge_relations(piece, edge, constant(step))
 
 
 def _edge_relations(piece: Piece, edge: Edge, step: Form) -> Iterator[Relation]:
     title = f"outline:{piece.name}:{edge.name}"
     says = f"the {edge.name} of the {piece.name} keeps its way and at least a step"
     segment = edge.segments[0]
+    for part, form, least in _reaches(segment, step):
+        yield Relation(f"{title}{part}", form, least, NOT_BELOW, EXACT, says)
+    if isinstance(segment.curve, Arc):
+        rise, chord = segment.curve.rise, _chord(segment)
+        yield Relation(f"{title}:rise", rise, step, NOT_BELOW, EXACT, f"{says} of rise")
+        says = f"the {edge.name} of the {piece.name} turns by half a circle at most"
+        yield Relation(f"{title}:half", chord.times(HALF), rise, NOT_BELOW, EXACT, says)
+
+
+def _reaches(segment: Segment, step: Form) -> Iterator[tuple[str, Form, Form]]:
+    """Yield what an edge reaches across and along, or both in one, and at least how far that must be.
+
+    A curve keeps the way of the line between its ends; a quarter of an ellipse has half axes of a step at least.
+    """
+    is_ellipse = isinstance(segment.curve, Ellipse)
     measure = segment.measure
+    if segment.curve is not None and not is_ellipse:
+        measure = next((_kept(segment, axis) for axis in (0, 1) if segment.reach[1 - axis].is_zero), None)
     if measure is not None:
-        yield Relation(title, measure, step, NOT_BELOW, EXACT, says)
+        yield "", measure, step
         return
-    for way, reach, sign in zip(("across", "along"), segment.reach, segment.signs, strict=True):
-        yield Relation(f"{title}:{way}", -reach if sign < 0 else reach, ZERO, NOT_BELOW, EXACT, says)
+    for axis, way in enumerate(("across", "along")):
+        yield f":{way}", _kept(segment, axis), step if is_ellipse else ZERO
+
+
+def _kept(segment: Segment, axis: int) -> Form:
+    reach = segment.reach[axis]
+    return -reach if segment.signs[axis] < 0 else reach
+
+
+def _chord(segment: Segment) -> Form:
+    straight = [_kept(segment, axis) for axis in (0, 1) if segment.reach[1 - axis].is_zero]
+    return straight[0] if straight else diagonal(*segment.reach)
+
+
+def _flat_relations(title: str, flat: Flat, step: Form) -> Iterator[Relation]:
+    great, small, *height = flat.measures.values()
+    says = f"the {title} is wider at its outer edge than at its inner one"
+    yield Relation(f"outline:{title}:outer", great - small, step, NOT_BELOW, EXACT, says)
+    yield Relation(f"outline:{title}:inner", small, ZERO, NOT_BELOW, EXACT, f"the {title} has an inner radius")
+    if flat.kind == CONE:
+        says = f"the cone of the {title} has a height"
+        yield Relation(f"outline:{title}:right", height[0], step, NOT_BELOW, EXACT, says)
 
 
 def _cloth_relations(pattern: Pattern) -> Iterator[Relation]:
     for piece in pattern.pieces.values():
         for layer in piece.layers:
-            usable = pattern.head.materials[layer.material].usable_width
-            if usable is None or piece.strip:
+            usable = pattern.head.materials[layer.material].washed_width
+            if usable is None or piece.strip or piece.is_flat:
                 continue
             says = f"the {piece.name} in {layer.name} is not wider than the cloth"
             width = width_on_cloth(piece, layer, pattern.ruler.step)

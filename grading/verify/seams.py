@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -16,6 +17,9 @@ from grading.verify.relations import EQUAL, NOT_BELOW, Relation
 from grading.verify.sides import Entry, Side, SideReader, side_length, side_title
 from grading.verify.unreadable import UnreadableInput, refuse
 
+# ISO 4915: classes of stitch are numbers of three digits.
+STITCH = re.compile(r"[1-8]\d\d", re.ASCII)
+LOCKSTITCH = "301"
 KINDS = ("plain", "topstitched", "lapped", "zip", "bound")
 # A notch that lies within this of a part's end belongs to the part (mm, at the base size).
 NOTCH_REACH = Fraction(1, 100)
@@ -37,6 +41,8 @@ class Seam:
     tolerance: Fraction
     notches: tuple[tuple[Form, Form], ...]
     follows_thickness: bool = False
+    match: bool = False
+    stitch: str = LOCKSTITCH
 
     @property
     def longer_and_other(self) -> tuple[Form, Form]:
@@ -109,7 +115,7 @@ class SeamReader:
 
     def seam(self, title: str, value: object, path: str) -> Seam:
         """Return one seam."""
-        optional = ("ease", "fullness", "eased", "closed", "kind", "tolerance", "notches")
+        optional = ("ease", "fullness", "eased", "closed", "kind", "tolerance", "notches", "match", "stitch")
         given = fields(value, path, ("join", "to"), optional)
         if "ease" in given and "fullness" in given:
             refuse("has ease and fullness at once", path)
@@ -134,6 +140,8 @@ class SeamReader:
             tolerance,
             tuple(self.notches(given.get("notches"), joined(path, "notches"), join, to)),
             factor is None and self.expressions.names_thickness(given.get("ease")),
+            truth(given.get("match"), joined(path, "match")),
+            _stitch(given.get("stitch", LOCKSTITCH), joined(path, "stitch")),
         )
 
     def ease(self, given: Mapping[str, object], path: str) -> tuple[Fraction | None, Form | None, Form | None]:
@@ -178,3 +186,9 @@ class SeamReader:
         start, end = entry.ends
         here = self.base.near(at)
         return self.base.near(start) - NOTCH_REACH <= here <= self.base.near(end) + NOTCH_REACH
+
+
+def _stitch(value: object, path: str) -> str:
+    if not isinstance(value, str) or STITCH.fullmatch(value) is None:
+        refuse('is no class of stitch such as "301"', path)
+    return value

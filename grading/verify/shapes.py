@@ -4,28 +4,36 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
+from grading.verify import curves
+from grading.verify.bends import Bend, Bow, Oval, Round, arc_centre, area_beside_chord
+from grading.verify.crossings import first_meeting
 from grading.verify.enclosures import PI, Enclosure, added, scaled
+from grading.verify.flats import INNER, LEFT, OUTER, RIGHT, FlatSize
 from grading.verify.forms import Form
 from grading.verify.intersections import Arc, Stroke, meet
-from grading.verify.outlines import Outline
+from grading.verify.outlines import Outline, Segment
 from grading.verify.points import Point
+from grading.verify.stretches import Stretch, stretch_of
 
 Spot = tuple[Fraction, Fraction]
+# How far a curve may run out of the box of the vertices (mm); part of the format.
+BOX_BOUND = Fraction(1, 100)
 
 
 @dataclass(frozen=True)
 class Part:
-    """A line or quarter arc at one size, with the name of its edge."""
+    """A line, a quarter arc, or a bend at one size, with the name of its edge."""
 
     edge: str
     start: Spot
     end: Spot
     turns: str | None
     centre: Spot | None
+    bend: Bend | None = None
 
     @property
     def reach(self) -> Spot:
@@ -35,27 +43,80 @@ class Part:
     @property
     def radius(self) -> Fraction:
         """The radius of an arc."""
-        return abs(self.end[0] - self.start[0])
+        return self.bend.radius if isinstance(self.bend, Round) else abs(self.end[0] - self.start[0])
+
+    @property
+    def circle(self) -> Spot | None:
+        """The centre of the circle of which it is an arc, if it is one."""
+        return None if isinstance(self.bend, Oval) else self.centre
+
+    @property
+    def rise(self) -> Fraction | None:
+        """The rise of an arc over its chord, where it has one."""
+        return self.bend.rise if isinstance(self.bend, Round) else None
+
+    @property
+    def is_chain(self) -> bool:
+        """Whether its cut line is a chain of straight lines."""
+        return isinstance(self.bend, Oval | Bow)
+
+    @property
+    def stretch(self) -> Stretch:
+        """Its points of control, which hold it between them."""
+        return stretch_of(self.start, self.end, self.turns, self.bend)
 
 
 @dataclass(frozen=True)
 class Shape:
-    """An outline at one size, in mm."""
+    """An outline at one size, in mm; `flat` where it is one."""
 
     start: Spot
     parts: tuple[Part, ...]
+    flat: FlatSize | None = None
 
     @cached_property
     def area(self) -> Enclosure:
         """An enclosure of the area in mm², above 0 where the outline runs clockwise."""
+        if self.flat is not None:
+            return self.flat.area
         doubled = sum((p.end[0] - p.start[0]) * (p.end[1] + p.start[1]) for p in self.parts)
-        squares = sum((p.radius**2 * (1 if p.turns == "right" else -1) for p in self.parts if p.turns), Fraction(0))
+        arcs = [p for p in self.parts if p.turns and p.bend is None]
+        squares = sum((p.radius**2 * (1 if p.turns == "right" else -1) for p in arcs), Fraction(0))
         # Between a quarter arc and its chord lies (pi/4 - 1/2) × radius².
         plain = Fraction(doubled) / 2 - squares / 2
-        return added((plain, plain), scaled(PI, squares / 4))
+        area = added((plain, plain), scaled(PI, squares / 4))
+        for part in self.parts:
+            if part.bend is not None:
+                beside = area_beside_chord(part.bend, part.start, part.end)
+                area = added(area, scaled(beside, Fraction(-1 if part.turns == "left" else 1)))
+        return area
+
+    @property
+    def is_curved(self) -> bool:
+        """Whether a curve is part of it."""
+        return any(part.bend is not None for part in self.parts)
+
+    def leaves_box(self) -> str | None:
+        """Return an edge that runs out of the box of the vertices by too much, or None where none does."""
+        if self.flat is not None:
+            return None
+        vertices = [part.start for part in self.parts]
+        vertices += [p.bend.middle for p in self.parts if isinstance(p.bend, Round) and p.bend.middle is not None]
+        across, along = [spot[0] for spot in vertices], [spot[1] for spot in vertices]
+        least = min(across) - BOX_BOUND, min(along) - BOX_BOUND
+        most = max(across) + BOX_BOUND, max(along) + BOX_BOUND
+        bent = (part for part in self.parts if part.bend is not None)
+        return next((part.edge for part in bent if not part.stretch.is_within(least, most)), None)
 
     def crossing(self) -> tuple[str, str] | None:
-        """Return two edges that touch where they should not, or None where the outline is simple."""
+        """Return two edges that touch where they should not, or None where the outline is simple.
+
+        Where curves come closer than can be told, they count as touching.
+        """
+        if self.flat is not None:
+            return None if self.flat.is_sound else (OUTER, RIGHT)
+        if self.is_curved:
+            return self._curved_crossing()
         strokes = _strokes(self)
         count = len(strokes)
         order = sorted(range(count), key=lambda index: strokes[index].box[0])
@@ -70,8 +131,23 @@ class Shape:
             active.append(index)
         return None
 
+    def _curved_crossing(self) -> tuple[str, str] | None:
+        if any(part.start == part.end for part in self.parts):
+            edge = next(part.edge for part in self.parts if part.start == part.end)
+            return edge, edge
+        strokes, count = _strokes(self), len(self.parts)
+
+        def touch(first: int, second: int) -> bool:
+            return _touch(strokes[first], strokes[second], first, second, count)
+
+        found = first_meeting([part.stretch for part in self.parts], [part.bend is None for part in self.parts], touch)
+        return None if found is None else (self.parts[found[0]].edge, self.parts[found[1]].edge)
+
     def is_symmetric(self, across_the_grain: int) -> bool:
         """Whether it is its own mirror image about its middle along the other axis."""
+        if self.flat is not None:
+            # It lies upright about the y axis.
+            return across_the_grain == 0
         values = [part.start[across_the_grain] for part in self.parts]
         both = min(values) + max(values)
 
@@ -80,12 +156,17 @@ class Shape:
             return (value, spot[1]) if across_the_grain == 0 else (spot[0], value)
 
         merged = list(_merged(self.parts))
-        known = {(start, end, turns) for start, end, turns in merged}
-        return all((mirrored(end), mirrored(start), turns) in known for start, end, turns in merged)
+        known = {(item.start, item.end, item.turns, _bent(item)) for item in merged}
+        return all(
+            (mirrored(item.end), mirrored(item.start), item.turns, tuple(map(mirrored, _bent(item)[::-1]))) in known
+            for item in merged
+        )
 
 
 def shape_of(outline: Outline, point: Point) -> Shape:
     """Return an outline at the given size."""
+    if outline.flat is not None:
+        return _flat_shape(outline.flat.at(point), INNER in outline.edges)
     known: dict[int, Fraction] = {}
 
     def value(place: Form) -> Fraction:
@@ -99,31 +180,77 @@ def shape_of(outline: Outline, point: Point) -> Shape:
         start = value(segment.start[0]), value(segment.start[1])
         end = value(segment.end[0]), value(segment.end[1])
         centre = None if segment.centre is None else (value(segment.centre[0]), value(segment.centre[1]))
-        parts.append(Part(edge, start, end, segment.turns, centre))
+        if segment.curve is None:
+            parts.append(Part(edge, start, end, segment.turns, centre))
+        else:
+            parts.append(_curved(Part(edge, start, end, segment.turns, centre), segment, point))
     return Shape(parts[0].start, tuple(parts))
 
 
-def _merged(parts: tuple[Part, ...]) -> Iterator[tuple[Spot, Spot, str | None]]:
+def _curved(plain: Part, segment: Segment, point: Point) -> Part:
+    """Return the part with its bend; an arc without a rise, or without a chord, is drawn as a line."""
+
+    def spot(place: tuple[Form, Form]) -> Spot:
+        return point.rational(place[0]), point.rational(place[1])
+
+    curve = segment.curve
+    if isinstance(curve, curves.Cubic):
+        return replace(plain, bend=Bow(spot(curve.first), spot(curve.second)))
+    if not isinstance(curve, curves.Arc):
+        return replace(plain, bend=Oval())
+    rise = point.rational(curve.rise)
+    if rise <= 0 or plain.start == plain.end:
+        return replace(plain, turns=None)
+    centre, radius = arc_centre(plain.start, plain.end, rise, plain.turns or "")
+    middle = None if curve.middle is None else spot(curve.middle)
+    return replace(plain, centre=centre, bend=Round(radius, rise, middle))
+
+
+def _flat_shape(size: FlatSize, has_inner: bool) -> Shape:
+    cosine, sine = size.turned
+    left, right = (-size.outer * sine, size.outer * cosine), (size.outer * sine, size.outer * cosine)
+    inner_left, inner_right = (-size.inner * sine, size.inner * cosine), (size.inner * sine, size.inner * cosine)
+    middle = Fraction(0), Fraction(0)
+    parts = [Part(OUTER, left, right, "right", middle, Round(size.outer))]
+    if has_inner:
+        parts += [
+            Part(RIGHT, right, inner_right, None, None),
+            Part(INNER, inner_right, inner_left, "left", middle, Round(size.inner)),
+            Part(LEFT, inner_left, left, None, None),
+        ]
+    else:
+        parts += [Part(RIGHT, right, middle, None, None), Part(LEFT, middle, left, None, None)]
+    return Shape(left, tuple(parts), size)
+
+
+def _merged(parts: tuple[Part, ...]) -> Iterator[Part]:
     """Yield the parts with lines that run on in the same direction joined into one."""
-    ways = [(part.start, part.end, part.turns) for part in parts]
+    ways = list(parts)
     first = next((i for i in range(len(ways)) if not _runs_on(ways[i - 1], ways[i])), 0)
     ways = ways[first:] + ways[:first]
     current = ways[0]
     for way in ways[1:]:
         if _runs_on(current, way):
-            current = current[0], way[1], None
+            current = replace(current, end=way.end)
         else:
             yield current
             current = way
     yield current
 
 
-def _runs_on(first: tuple[Spot, Spot, str | None], second: tuple[Spot, Spot, str | None]) -> bool:
-    if first[2] is not None or second[2] is not None:
+def _bent(part: Part) -> tuple[Spot, ...]:
+    """Return what tells a bend from others of the same ends: its inner points, or the middle of an arc."""
+    if isinstance(part.bend, Bow):
+        return part.bend.first, part.bend.second
+    if isinstance(part.bend, Round) and part.centre is not None:
+        return (part.centre,)
+    return ()
+
+
+def _runs_on(first: Part, second: Part) -> bool:
+    if first.turns is not None or second.turns is not None or first.bend is not None or second.bend is not None:
         return False
-    (ax, ay), (bx, by) = first[:2]
-    (cx, cy), (dx, dy) = second[:2]
-    ux, uy, vx, vy = bx - ax, by - ay, dx - cx, dy - cy
+    (ux, uy), (vx, vy) = first.reach, second.reach
     return ux * vy == uy * vx and ux * vx + uy * vy > 0
 
 
@@ -140,7 +267,8 @@ def _strokes(shape: Shape) -> list[Stroke]:
 
     strokes = []
     for part in shape.parts:
-        arc = None if part.centre is None else Arc(whole(part.centre), int(part.radius * scale))
+        is_arc = part.centre is not None and part.bend is None
+        arc = Arc(whole(part.centre), int(part.radius * scale)) if part.centre is not None and is_arc else None
         strokes.append(Stroke(whole(part.start), whole(part.end), arc))
     return strokes
 

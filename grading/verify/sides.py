@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from grading.verify.expressions import Expressions
 from grading.verify.forms import ZERO, Form, total
-from grading.verify.outlines import Outline, Place
+from grading.verify.outlines import Outline
 from grading.verify.pieces import Piece
 from grading.verify.reading import choice, fields, items, joined, pair_of_names
 from grading.verify.unreadable import refuse
@@ -61,13 +62,12 @@ class Entry:
         return end - start
 
     @property
-    def places(self) -> tuple[Place, Place]:
-        """Start and end of the whole edge or line, as drawn."""
+    def corners(self) -> tuple[Any, Any]:
+        """Start and end of the whole edge or line, as drawn: equal values for equal places."""
         if self.is_line and self.use.piece is not None:
             line = self.use.piece.lines[self.name]
-            return line.start, line.end
-        segments = self.use.outline.edges[self.name].segments
-        return segments[0].start, segments[-1].end
+            return (line.start[0].identity, line.start[1].identity), (line.end[0].identity, line.end[1].identity)
+        return self.use.outline.corners_of(self.name)
 
 
 Side = tuple[Entry, ...]

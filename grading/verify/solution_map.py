@@ -9,7 +9,18 @@ from fractions import Fraction
 from typing import Any
 
 from grading.verify.enclosures import PI40, PI40_SCALE, PI40_TOP
-from grading.verify.forms import PI_MARK, Area, Form, Root, constant, dimension, product
+from grading.verify.forms import (
+    PI_MARK,
+    Area,
+    AreaKey,
+    CurveLength,
+    Form,
+    Root,
+    constant,
+    curve_length,
+    dimension,
+    product,
+)
 from grading.verify.nearest import rational_or_none
 from grading.verify.options import chosen_options
 from grading.verify.pattern import Pattern, read_head, read_pattern
@@ -130,11 +141,27 @@ def substituted(form: Form, given: Map) -> Form | None:
         if isinstance(key, str):
             result = result + _term(key, given).times(Fraction(factor, form.below))
             continue
-        area = _area(key, given)
+        length = _root(key, given) if isinstance(key, Root) else _curve(key, given)
+        if length is None:
+            return None
+        result = result + length.times(Fraction(factor, form.below))
+    return result
+
+
+def _root(root: Root, given: Map) -> Form | None:
+    area = _area(root.terms, given)
+    return None if area is None else area.root()
+
+
+def _curve(curve: CurveLength, given: Map) -> Form | None:
+    """Return the length of a curve of equal areas, the map put in; equal curves are equal terms."""
+    areas = []
+    for below, terms in curve.areas:
+        area = _area(terms, given)
         if area is None:
             return None
-        result = result + area.root().times(Fraction(factor, form.below))
-    return result
+        areas.append(area.times(Fraction(1, below)))
+    return curve_length(curve.kind, areas)
 
 
 def _term(key: str, given: Map) -> Form:
@@ -143,9 +170,9 @@ def _term(key: str, given: Map) -> Form:
     return form.times(PI40) if key.startswith(PI_MARK) else form
 
 
-def _area(root: Root, given: Map) -> Area | None:
+def _area(terms: Sequence[tuple[AreaKey, int]], given: Map) -> Area | None:
     total = Area(1, {})
-    for (first, second), factor in root.terms:
+    for (first, second), factor in terms:
         part = product(_term(first, given), _term(second, given))
         if part is None:
             return None

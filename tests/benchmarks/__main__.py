@@ -8,10 +8,11 @@ import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read when numpy is loaded: one core each side
 
-from tests.benchmarks import batch, grade, mutations, ranges, ruler, scale, solve
+from tests.benchmarks import batch, cloth, grade, mutations, ranges, ruler, scale, solve
 
 BENCHMARKS = {
     "batch": batch.measure,
+    "cloth": cloth.measure,
     "grade": grade.measure,
     "mutations": mutations.measure,
     "ranges": ranges.measure,
@@ -25,8 +26,13 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=__doc__)
     parser.add_argument("name", choices=sorted(BENCHMARKS))
     parser.add_argument("--quick", action="store_true", help="a small sample, to see that the benchmark runs")
-    arguments = parser.parse_args()
-    print(json.dumps(BENCHMARKS[arguments.name](quick=arguments.quick)))
+    parser.add_argument("--seeds", type=int, default=argparse.SUPPRESS, help="of cloth: how often items are shuffled")
+    parser.add_argument("--instances", default=argparse.SUPPRESS, help='of cloth: which, as "C1,C4-P2"')
+    arguments = vars(parser.parse_args())
+    name = arguments.pop("name")
+    if name != "cloth" and len(arguments) > 1:
+        parser.error("--seeds and --instances are for cloth")
+    print(json.dumps(BENCHMARKS[name](**arguments)))
 
 
 if __name__ == "__main__":

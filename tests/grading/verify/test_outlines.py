@@ -11,10 +11,10 @@ from shapely.geometry import LineString, Polygon
 
 from grading.verify.cut_box import measured_cut_box
 from grading.verify.cut_lines import cut_line, true_box
-from grading.verify.dimensions import Material
 from grading.verify.expressions import Expressions
 from grading.verify.forms import constant, total
 from grading.verify.intersections import Arc, Stroke, meet
+from grading.verify.materials import Material
 from grading.verify.outlines import Outline, OutlineReader
 from grading.verify.pieces import PieceReader
 from grading.verify.points import Point, point_of
@@ -255,7 +255,7 @@ def test_the_cut_box_of_a_measures_piece_is_the_true_box_of_its_cut_line(outline
     document = {"outline": outline, "layers": [{"material": "main"}]}
     edges = {"top": {"allowance": 3}, "left": {"allowance": "1/2 in"}} if "top" in str(outline) else {}
     piece = reader.piece(
-        "it", {**document, "edges": edges}, "pieces.it", {"main": Material(None, None, (Fraction(0), Fraction(0)))}
+        "it", {**document, "edges": edges}, "pieces.it", {"main": Material()}
     )
     point = point_of(BASE)
     box = measured_cut_box(piece)

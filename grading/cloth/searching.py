@@ -1,0 +1,105 @@
+"""Searches for short packings: by free cutting, by strips, with and without turning, never worse for more freedom."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal
+
+from grading.cloth.settings import Effort
+from grading.packing.bound import Bound, least_length
+from grading.packing.errors import DoesNotFit
+from grading.packing.guillotine import StripPlan, cut_in_strips
+from grading.packing.search import QUICK, THOROUGH, USUAL, search
+from grading.packing.search import Effort as Placements
+from grading.packing.task import Packing, PackingTask
+
+Stop = Callable[[], bool]
+Told = Callable[[Fraction], None]
+AnyEffort = Effort | Literal["glance"]
+
+GLANCE: Literal["glance"] = "glance"
+"""The effort for what is only told of besides: other widths, fat quarters."""
+SEARCHED: Mapping[AnyEffort, Placements] = {
+    "glance": Placements(200_000),
+    "quick": QUICK,
+    "usual": USUAL,
+    "thorough": THOROUGH,
+}
+TRIALS: Mapping[AnyEffort, int] = {"glance": 100, "quick": 600, "usual": 6000, "thorough": 60_000}
+"""How many trials a search for strips has."""
+BOUNDED: Mapping[AnyEffort, int] = {"glance": 10, "quick": 50, "usual": 200, "thorough": 400}
+"""How many rounds the search for a length that nothing is below has."""
+
+
+@dataclass(frozen=True)
+class Search:
+    """How an arrangement is searched for; `told` is told each better length, in mm."""
+
+    effort: AnyEffort
+    seed: int
+    stop: Stop | None = None
+    told: Told | None = None
+
+
+Steps = Callable[[int], None]
+
+
+def bound_on(task: PackingTask, how: Search) -> Bound:
+    """How short no packing of a task can be. Raises DoesNotFit."""
+    return least_length(task, BOUNDED[how.effort], how.stop)
+
+
+def best_plan(task: PackingTask, how: Search, told: Steps | None) -> StripPlan:
+    """The shortest plan of strips found, with turning or without. Raises DoesNotFit."""
+    plans = [_plan(task, how, told)]
+    if _can_turn(task):
+        with suppress(DoesNotFit):
+            plans.append(_plan(_upright(task), how, told))
+    return min(plans, key=lambda plan: plan.length)
+
+
+def best_packing(
+    task: PackingTask, bound: Bound, how: Search, told: Steps | None, start: Packing | None = None
+) -> Packing:
+    """The shortest packing found: no longer than `start`, than what is found without turning, and than strips.
+
+    Raises DoesNotFit.
+    """
+    if _can_turn(task):
+        upright = start if start is not None and not any(place.turned for place in start.positions) else None
+        with suppress(DoesNotFit):
+            found = _packing(_upright(task), bound, how, told, upright)
+            start = found if start is None or found.length < start.length else start
+    return _packing(task, bound, how, told, start)
+
+
+def _can_turn(task: PackingTask) -> bool:
+    return any(item.turnable for item in task.items)
+
+
+def _upright(task: PackingTask) -> PackingTask:
+    return replace(task, items=tuple(replace(item, turnable=False) for item in task.items))
+
+
+def _plan(task: PackingTask, how: Search, told: Steps | None) -> StripPlan:
+    return cut_in_strips(task, TRIALS[how.effort], how.seed, how.stop, told)
+
+
+def _packing(task: PackingTask, bound: Bound, how: Search, told: Steps | None, start: Packing | None) -> Packing:
+    found = min((start, *_strips(task, how, told)), key=_length)
+    if found is not None and found.length <= bound.length:
+        return found
+    return search(task, SEARCHED[how.effort], how.seed, how.stop, told, found, bound.length)
+
+
+def _length(packing: Packing | None) -> float:
+    return float("inf") if packing is None else packing.length
+
+
+def _strips(task: PackingTask, how: Search, told: Steps | None) -> Iterator[Packing]:
+    """Strips are free cutting too, where nothing is held by a print or at a side."""
+    if not any(item.at_fold or item.motif is not None for item in task.items):
+        yield _plan(task, how, told).packing
