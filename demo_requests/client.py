@@ -11,6 +11,7 @@ from urllib.parse import urlsplit
 WAIT = 120.0
 JSON = "application/json"
 CSV = "text/csv"
+SVG = "image/svg+xml"
 
 
 class Refused(Exception):

@@ -1,4 +1,4 @@
-"""What the demo asks of the API for one pattern: store it, grade it in three sizes, fetch and verify."""
+"""What the demo asks of the API for one pattern: store it, grade it in three sizes, lay it out, fetch and verify."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from demo_requests.client import CSV, Answer, Client
+from demo_requests.client import CSV, SVG, Answer, Client
+from demo_requests.cloth import cloth_table, lay_out
 from demo_requests.picture import draw_sizes
 from demo_requests.table import cut_table
 from demo_requests.verification import Verdict, verify
@@ -19,7 +20,7 @@ SIZES = ("base", "mini", "large")
 
 @dataclass(frozen=True)
 class Shown:
-    """How one pattern fared: its grades, and how many of their claims are proven."""
+    """How one pattern fared: its grades, and how many claims of them, their layouts and supplies are proven."""
 
     grades: int
     proven: int
@@ -32,10 +33,10 @@ def show(client: Client, document: dict[str, Any], folder: Path) -> Shown:
     stored = client.post("/patterns", {"document": document}).json()
     revision = f"/patterns/{stored['id']}/revisions/{stored['head']}"
     _write(folder / "pattern.json", client.get(revision).json()["document"])
-    cut_lists, grades, verdicts = {}, {}, []
+    places, cut_lists, grades, verdicts = {}, {}, {}, []
     print(f"{document['name']}: stored as {revision}", flush=True)
     for size in SIZES:
-        place = _graded(client, revision, size)
+        places[size] = place = _graded(client, revision, size)
         grades[size], cut_lists[size] = _fetch(client, place, folder, size)
         verdict = verify(folder / "pattern.json", folder / f"{size}.grade.json")
         verdicts.append(verdict)
@@ -43,6 +44,7 @@ def show(client: Client, document: dict[str, Any], folder: Path) -> Shown:
         _complain(verdict)
     (folder / "sizes.svg").write_text(draw_sizes(document["name"], grades), encoding="utf-8")
     print(f"\n{cut_table(cut_lists)}\n", flush=True)
+    verdicts += _on_the_table(client, places[SIZES[0]], folder)
     return Shown(len(SIZES), sum(each.proven for each in verdicts), sum(each.claims for each in verdicts))
 
 
@@ -60,6 +62,29 @@ def _fetch(client: Client, place: str, folder: Path, size: str) -> tuple[dict[st
     _keep(folder / f"{size}.cut_list.csv", client.get(f"{place}/cut-list", accept=CSV))
     rows: list[dict[str, Any]] = cut_list["rows"]
     return grade, rows
+
+
+def _on_the_table(client: Client, place: str, folder: Path) -> list[Verdict]:
+    """How much cloth the base size takes, how it is laid, and what else it needs; verified, written and printed."""
+    name, pattern, grade = SIZES[0], folder / "pattern.json", folder / f"{SIZES[0]}.grade.json"
+    laid = lay_out(client, place)
+    layouts = client.get(laid).json()
+    _write(folder / f"{name}.layouts.json", layouts)
+    _keep(folder / f"{name}.layouts.csv", client.get(laid, accept=CSV))
+    _keep(folder / f"{name}.layouts.svg", client.get(laid, accept=SVG))
+    needs = f"{place}/supplies?layouts={laid.rpartition('/')[2]}"
+    supplies = client.get(needs).json()
+    _write(folder / f"{name}.supplies.json", supplies)
+    _keep(folder / f"{name}.supplies.csv", client.get(needs, accept=CSV))
+    papers = {"layouts": [folder / f"{name}.layouts.json"]}
+    papers["supplies"] = [folder / f"{name}.supplies.json", *papers["layouts"]]
+    print(f"{cloth_table(layouts, supplies)}\n", flush=True)
+    verdicts = []
+    for what, papers_of in papers.items():
+        verdicts.append(verify(pattern, grade, *papers_of, of=what))
+        print(f"  {name} {what}: {verdicts[-1].proven} of {verdicts[-1].claims} claims proven", flush=True)
+        _complain(verdicts[-1])
+    return verdicts
 
 
 def _complain(verdict: Verdict) -> None:

@@ -52,7 +52,7 @@ def curve_length(kind: str, areas: Sequence[mpmath.mpf]) -> mpmath.mpf:
         square = u * u * aa + v * v * bb + w * w * cc + 2 * (u * v * ab + u * w * ac + v * w * bc)
         return 3 * mpmath.sqrt(max(square, 0))
 
-    return mpmath.quad(speed, mpmath.linspace(0, 1, 33))
+    return mpmath.quad(speed, mpmath.linspace(0, 1, 9))
 
 
 def _float(value: Fraction) -> mpmath.mpf:

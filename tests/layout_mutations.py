@@ -11,11 +11,15 @@ import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from typing import Any
 
 from grading import verify
 from grading.exact import Ruler, read_length, read_ruler
 from grading.pipeline import grade_document, grade_size, layouts_document, layouts_of, read_document
+from grading.verify.graded import Graded, read_graded
+from grading.verify.layout_settings import read_layout_settings
+from grading.verify.layouts import LayoutClaims
 from tests.mutations import SEED, changed_number
 
 Json = dict[str, Any]
@@ -36,6 +40,11 @@ class LaidOut:
     def ruler(self) -> Ruler:
         """How lengths are printed."""
         return read_ruler(self.grade["ruler"])
+
+    @cached_property
+    def graded(self) -> Graded:
+        """The pattern at the size of the grade, as the verifier reads it: once for all mutants."""
+        return read_graded(self.document, self.grade)
 
 
 @dataclass(frozen=True)
@@ -183,8 +192,10 @@ def _numbers(value: Any, path: tuple[str | int, ...]) -> Iterator[tuple[str | in
 
 def is_missed(made: LaidOut, mutant: LayoutMutant) -> bool:
     """Whether the verifier takes what is broken, or blames a place that is not."""
+    head = made.graded.pattern.head
     try:
-        claims = verify.judge_layouts(made.document, made.grade, mutant.layouts).failing
+        settings = read_layout_settings(mutant.layouts["settings"], head.unit, head.materials)
+        claims = [claim for claim in LayoutClaims(made.graded, settings).all(mutant.layouts) if not claim.holds]
     except verify.UnreadableInput:
         return False
     if "printed" in mutant.breaks:

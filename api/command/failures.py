@@ -57,7 +57,7 @@ def _relation(relation: RelationInConflict) -> dict[str, str]:
 
 def _lines(failure: SizewrightError) -> list[str]:
     if isinstance(failure, DocumentFaults | RequestFaults):
-        about = "pattern" if isinstance(failure, DocumentFaults) else "size asked for"
+        about = "pattern" if isinstance(failure, DocumentFaults) else _asked_for(failure)
         count = len(failure.faults)
         head = f"The {about} has {count} {'fault' if count == 1 else 'faults'}:"
         return [head, *(line for fault in failure.faults for line in _of_fault(fault))]
@@ -68,6 +68,11 @@ def _lines(failure: SizewrightError) -> list[str]:
         head = "These cannot all hold together; without any one of them the others can:"
         return [head, *_of_relations(failure.relations), *_of_conflict(failure)]
     return [str(failure)]
+
+
+def _asked_for(failure: RequestFaults) -> str:
+    changes = any(fault.path.split(".")[0] == "changes" for fault in failure.faults)
+    return "list of changes" if changes else "size asked for"
 
 
 def _of_conflict(failure: Conflict) -> list[str]:

@@ -79,7 +79,7 @@ class LayoutsController(Controller):
         accept: Accept = None,
         if_none_match: IfNoneMatch = None,
     ) -> Response[LayoutsDocument]:
-        """Gives layouts exactly as they were stored, as a table of pieces in CSV, or as a picture of one cloth or all."""
+        """Gives layouts exactly as they were stored, as a table of pieces, or as a picture of one cloth or all."""
         found = await layouts.read(bench, layouts_id)
         if preferred(accept, (JSON, CSV, SVG)) != SVG:
             return chosen({JSON: found.document.encode(), CSV: found.pieces_csv.encode()}, accept, if_none_match)

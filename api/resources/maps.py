@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Any
 
 from litestar import Controller, Response, get
@@ -45,15 +46,13 @@ class MapController(Controller):
 
 
 def _choices(option: str | None) -> dict[str, str]:
-    pairs = (
-        [(name, choice) for name, _, choice in (pair.partition(":") for pair in option.split(","))] if option else []
-    )
-    twice = sorted({name for name, _ in pairs if [each for each, _ in pairs].count(name) > 1})
+    pairs = [(name, choice) for name, _, choice in (pair.partition(":") for pair in (option or "").split(",") if pair)]
+    counts = Counter(name for name, _ in pairs)
+    twice = [
+        Fault(f"query.option.{name}", "This option is chosen more than once.", "Choose it once.")
+        for name, count in counts.items()
+        if count > 1
+    ]
     if twice:
-        raise RequestRefused(
-            [
-                Fault(f"query.option.{name}", "This option is chosen more than once.", "Choose it once.")
-                for name in twice
-            ]
-        )
+        raise RequestRefused(twice)
     return dict(pairs)

@@ -40,9 +40,7 @@ def _described(schema: JsonDict) -> None:
 
 
 class VerificationRequest(Request):
-    """A stored grade or stored layouts; or a pattern document with a grade, and layouts or supplies of it, or with pieces
-    measured at the table.
-    """
+    """A stored grade, stored layouts, a document with a grade (and layouts, supplies), or with pieces measured."""
 
     model_config = ConfigDict(json_schema_extra=_described)
 

@@ -113,25 +113,29 @@ def read_outline(draft: Draft, path: str, written: WrittenOutline) -> Outline | 
 
 def _check_bulges(draft: Draft, path: str, edges: Sequence[Edge], box: Box) -> None:
     """Note each curve that at the base size runs out of the box of the outline's vertices."""
-    at = draft.at_base
+    text = draft.ruler.text
     for edge in edges:
-        for place in (place for segment in edge.segments for place in _extremes(draft, segment)):
-            beyond = {
-                "left": at(box.left) - place[0],
-                "right": place[0] - at(box.right),
-                "top": place[1] - at(box.top),
-                "bottom": at(box.bottom) - place[1],
-            }
-            side = max(beyond, key=lambda name: beyond[name])
-            if beyond[side] > OUTSIDE:
-                text = draft.ruler.text
-                draft.fault(
-                    path,
-                    f"its edge {edge.name!r} bulges {text(round(beyond[side], 2))} beyond the {side} of its box, about "
-                    f"({text(round(place[0], 2))}, {text(round(place[1], 2))})",
-                    "divide the edge in two there, so that its outermost point is an end of both",
-                )
-                break
+        places = [place for segment in edge.segments for place in _extremes(draft, segment)]
+        beyond = [(way, side, place) for place in places for side, way in _beyond(draft, box, place).items()]
+        way, side, place = max(beyond, default=(OUTSIDE, "", None))
+        if place is not None and way > OUTSIDE:
+            draft.fault(
+                path,
+                f"its edge {edge.name!r} bulges {text(round(way, 2))} beyond the {side} of its box, about "
+                f"({text(round(place[0], 2))}, {text(round(place[1], 2))})",
+                "divide the edge in two there, so that its outermost point is an end of both",
+            )
+
+
+def _beyond(draft: Draft, box: Box, place: Place) -> dict[str, Fraction]:
+    """How far a place lies beyond each side of a box at the base size, in mm."""
+    at = draft.at_base
+    return {
+        "left": at(box.left) - place[0],
+        "right": place[0] - at(box.right),
+        "top": place[1] - at(box.top),
+        "bottom": at(box.bottom) - place[1],
+    }
 
 
 def _extremes(draft: Draft, segment: Segment) -> Iterator[Place]:

@@ -5,8 +5,8 @@ mappings of them) and can be rechecked in whole numbers without this package. Wh
 
 **Ways.** Each item may lie in one or two ways, each with its measures (across, along): unturned (`across`, `along`),
 and turned (`along`, `across`) if the item is turnable, not square, has no motif and is not at the fold. A way that is
-wider than the strip is none; with a motif whose first place is x0 = motif[0] modulo repeat[0], a way with x0 + across above the
-width is none.
+wider than the strip is none; with a motif whose first place is x0 = motif[0] modulo repeat[0], a way with x0 + across
+above the width is none.
 
 **Width that counts**, W. If no item has a motif or repeat[0] is 0: the greatest sum of measures across, of any items,
 each in one of its ways and taken once at most, that does not exceed the width (a packing can be pushed to the near

@@ -17,7 +17,7 @@ import numpy as np
 from grading.packing.check import check_packing
 from grading.packing.errors import NoStrips
 from grading.packing.knapsack import Whole
-from grading.packing.strip_filling import ALONG, COLUMN, KIND, STRIP, TURNED, WAY
+from grading.packing.strip_filling import ALONG, COLUMN, STRIP, WAY
 from grading.packing.strip_search import first_plan, improve
 from grading.packing.task import Packing, PackingTask, Position
 from grading.packing.ways import Kind, Lengths, kinds_of, reachable_width, ways_of
@@ -73,8 +73,8 @@ def cut_in_strips(
 ) -> StripPlan:
     """The shortest plan of strips found.
 
-    `effort` is the number of trials to better the first plan, which takes a few milliseconds; 0: that one. `progress` is
-    told each better length, `stop` asked every few milliseconds. The same task, effort and seed give the same plan
+    `effort` is the number of trials to better the first plan, which takes a few milliseconds; 0: that one. `progress`
+    is told each better length, `stop` asked every few milliseconds. The same task, effort and seed give the same plan
     unless stopped. Raises DoesNotFit, and NoStrips where an item lies at the fold or has a motif.
     """
     for index, item in enumerate(task.items):
@@ -116,11 +116,10 @@ class _Search:
         for done in range(0, effort, CHUNK):
             if length * self._unit <= self._enough or (stop is not None and stop()):
                 break
-            shares = done / effort, min(1, (done + CHUNK) / effort)
-            before = length
+            before, warm, cool = length, _heat(length, done / effort), _heat(length, (done + CHUNK) / effort)
             length = improve(
                 *tables, self._plan, self._heights, self._best, self._best_heights, min(CHUNK, effort - done),
-                self._enough // self._unit, *(_heat(length, share) for share in shares), int(generator.integers(1 << 31)),
+                self._enough // self._unit, warm, cool, int(generator.integers(1 << 31)),
             )  # fmt: skip
             if length < before:
                 _tell(progress, length * self._unit)
@@ -178,7 +177,7 @@ def _tell(progress: Callable[[int], None] | None, length: int) -> None:
 
 
 def _heat(length: int, share: float) -> float:
-    return length * (WARM + (COOL - WARM) * share)
+    return length * (WARM + (COOL - WARM) * min(share, 1))
 
 
 def _least(task: PackingTask) -> int:

@@ -1,4 +1,4 @@
-"""A packing pushed together: every item as near to the start and to the near edge as the others and its motif let it."""
+"""A packing pushed together: each item as near to the start and the near edge as the others and its motif let it."""
 
 from __future__ import annotations
 

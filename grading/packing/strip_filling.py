@@ -59,7 +59,7 @@ def _stacks(ways: Whole, copies: Whole, after: Whole, count: int, stacks: Whole)
 def _members(
     ways: Whole, copies: Whole, sizes: Whole, taken: Flags, drawn: int, cells: int, left: Whole, members: Whole
 ) -> int:
-    """List the ways in the best stack of the first copies that were drawn on; minus their number if not all are left."""
+    """List the ways in the best stack of the copies drawn on; gives their number, below zero if not all are left."""
     count, enough = 0, True
     for copy in range(drawn - 1, -1, -1):
         if taken[copy, cells]:

@@ -1,9 +1,10 @@
 """Plans of strips made better: some strips are taken out and their pieces cut anew, again and again.
 
 What the pieces are worth to the filling of a strip is their area, made a little uneven by chance, and the height of a
-strip is that of a piece that is hard to place, or of two. A plan that is not longer replaces the one before, and now and
-then one that is. (Strips by knapsacks over pieces with changing values: after G. Belov and G. Scheithauer, "Setup and
-open-stacks minimization in one-dimensional stock cutting", INFORMS Journal on Computing 19 (2007) 27-35; from memory.)
+strip is that of a piece that is hard to place, or of two. A plan that is not longer replaces the one before, and now
+and then one that is. (Knapsacks over pieces whose values change, strip after strip: after G. Belov and G. Scheithauer,
+"Setup and open-stacks minimization in one-dimensional stock cutting", INFORMS Journal on Computing 19 (2007) 27-35;
+from memory.)
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ import numpy as np
 
 from grading.packing.kernel import kernel
 from grading.packing.knapsack import Whole
-from grading.packing.strip_filling import ALONG, KIND, STRIP, WAY, fill_strip
+from grading.packing.strip_filling import KIND, STRIP, WAY, fill_strip
 
 TAKEN_OUT: Final = 3
 """Strips cut anew at a time; these shares and numbers were found by trying."""
@@ -35,7 +36,7 @@ WORTH: Final = 1 << 40
 @kernel("int64(int64[:, ::1], int64)")
 def _height_of(alongs: Whole, kind: int) -> int:
     low, high = min(alongs[kind, 0], alongs[kind, 1]), max(alongs[kind, 0], alongs[kind, 1])
-    return low if np.random.random() < LOW else high
+    return int(low if np.random.random() < LOW else high)
 
 
 @kernel("int64(int64[:, ::1], int64[::1])")

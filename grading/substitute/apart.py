@@ -127,6 +127,9 @@ def draw(pattern: Pattern, pieces: Iterable[str], coverings: Iterable[str] = ())
 
 def is_never_below(form: Form) -> bool:
     """Whether a rational form is 0 or more whatever the dimensions are, none of which is below 0."""
+    constants = {name: constant for name in form.plain if (constant := constant_named(name)) is not None}
+    if form.is_rational and constants.keys() == form.plain.keys():
+        return sum((constant * form.plain[name] for name, constant in constants.items()), Fraction(0)) >= 0
     return form.is_rational and all(coefficient >= 0 for coefficient in form.plain.values())
 
 

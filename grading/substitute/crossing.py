@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from grading.form import Form
-from grading.model.outline import Edge, Outline, Point
+from grading.model.outline import Edge, Outline, Point, Segment
 from grading.substitute.apart import Drawing, refuse
 
 Way = Literal["along", "across"]
@@ -79,7 +79,7 @@ def cross(sheet: Sheet, name: str, first: Form, side: str) -> Crossing:
     for edge in sheet.outline.edges:
         if edge.name in passed:
             continue
-        beyond = [at_base(sheet.depth(point)) - place for each in edge.segments for point in (each.start, each.end)]
+        beyond = [at_base(sheet.depth(point)) - place for each in edge.segments for point in _points(each)]
         if min(beyond) < 0 < max(beyond) or 0 in beyond:
             raise refuse(
                 "at",
@@ -88,6 +88,14 @@ def cross(sheet: Sheet, name: str, first: Form, side: str) -> Crossing:
             )
         part_of[edge.name] = int(min(beyond) > 0)
     return Crossing(part_of, passed)
+
+
+def _points(segment: Segment) -> Iterator[Point]:
+    """Points between which a segment stays: its ends, the middle of an arc, the inner points of a cubic."""
+    yield from (segment.start, segment.end)
+    if segment.middle is not None:
+        yield segment.middle
+    yield from segment.inner or ()
 
 
 def _outside(sheet: Sheet, name: str, first: Form, side: str) -> Exception:

@@ -132,6 +132,8 @@ def divide(
     uses = [use.name for use in piece.named_uses(change.split)]
     drawing = draw(pattern, _near(pattern, uses, change.split), _laid(pattern, uses))
     writer = writer_for(pattern)
+    if drawing.pieces[change.split].outline.flat is not None:
+        raise refuse("split", f"{change.split} is a part of a ring, whose parts no rule tells", "draw them as pieces")
     sheet = Sheet(drawing, drawing.pieces[change.split].outline, way)
     extents, texts = _extents(change, sheet, writer)
     naming = naming or _naming(document, change, uses, (ENDS[way], OTHER_ENDS[way]))

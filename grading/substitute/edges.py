@@ -95,7 +95,9 @@ def _notches(piece: Json, division: EdgeDivision, drawing: Drawing, writer: Writ
         notch["edge"] = division.names[int(beyond)]
         notch["at"] = writer.text(place - division.length if beyond else place)
         room = (division.length - place).times(-1 if beyond else 1)
-        renaming.guard(room, f"the notch {name} of {words(division.piece)} lies on its part of {division.edge.name}")
+        renaming.guard(
+            room, f"the notch {name} of {words(division.piece)} lies on its part of {division.edge.name}", None
+        )
 
 
 def _path(written: Json, division: EdgeDivision, drawing: Drawing, writer: Writer) -> Json:

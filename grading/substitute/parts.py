@@ -11,7 +11,7 @@ from grading.form import Form
 from grading.substitute.apart import Drawing, refuse
 from grading.substitute.division import Division
 from grading.substitute.layers import Json, kind_of
-from grading.substitute.references import Renaming
+from grading.substitute.references import Renaming, When
 from grading.substitute.texts import Writer
 from grading.substitute.words import words
 
@@ -134,10 +134,16 @@ class Parts:
                 at = self.writer.text(place - length)
             elif at == "middle":
                 at = self.writer.text(place)
-            self.renaming.guard((length - place).times(1 if beyond < 0 else -1), because)
+            self.renaming.guard((length - place).times(1 if beyond < 0 else -1), because, self._when(written))
         self.pieces[part].setdefault("notches", {})[name] = {**deepcopy(written), "at": at}
         for use, new in division.uses.items():
             self.renaming.notches[use, name] = f"{new[part]}.{name}"
+
+    def _when(self, written: Json) -> When:
+        """The choices under which something of the piece is there: its own, and those of the piece."""
+        own, whole = (each.get("when") or {} for each in (written, self.document["pieces"][self.division.piece]))
+        both = {name: _choices(own[name]) & _choices(whole[name]) for name in own.keys() & whole.keys()}
+        return {**whole, **own, **{name: sorted(choices) for name, choices in both.items()}} or None
 
     def _on_the_split(self, what: str) -> Exception:
         ruler = self.drawing.draft.ruler
@@ -161,7 +167,8 @@ class Parts:
             parts = (0, 1) if beyond[0] < 0 else (1, 0)
         for depth, part in zip(depths, parts, strict=True):
             room = (first - depth).times(1 if part == 0 else -1)
-            self.renaming.guard(room, f"the line {name} of {words(self.division.piece)} stays in its part")
+            because = f"the line {name} of {words(self.division.piece)} stays in its part"
+            self.renaming.guard(room, because, self._when(written))
         ends = [self._placed(written[key], part) for key, part in zip(("from", "to"), parts, strict=True)]
         if parts[0] == parts[1]:
             self._add_line(parts, name, [{**deepcopy(written), "from": ends[0], "to": ends[1]}])
@@ -211,6 +218,10 @@ class Parts:
         """Both parts lie on the print as the whole did, even if the point itself is in the other one."""
         for part, piece in enumerate(self.pieces):
             piece["motif"] = {**deepcopy(written), "point": self._placed(written["point"], part)}
+
+
+def _choices(written: Any) -> set[str]:
+    return {written} if isinstance(written, str) else {*written}
 
 
 def _use(whole: Json, new: str, old: str) -> Any:

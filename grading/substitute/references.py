@@ -12,6 +12,8 @@ from grading.substitute.apart import Drawing, is_never_below, refuse
 from grading.substitute.layers import Json
 from grading.substitute.texts import Writer
 
+When = Mapping[str, Any] | None
+"""The choices under which a part of a document is there."""
 Named = tuple[str, str]
 """A use, and an edge, line or notch of it."""
 
@@ -30,6 +32,7 @@ class Guard:
 
     form: Form
     because: str
+    when: When = None
 
 
 @dataclass
@@ -46,11 +49,11 @@ class Renaming:
     lengths: tuple[Form, ...] = ()
     guards: list[Guard] = field(default_factory=list)
 
-    def guard(self, form: Form, because: str) -> None:
-        """Ask that a length never falls below 0, unless it cannot, or it is asked already."""
-        known = (Form(), *self.lengths, *(guard.form for guard in self.guards))
+    def guard(self, form: Form, because: str, when: When) -> None:
+        """Ask that a length never falls below 0, unless it cannot, or it is asked already; `when` it is there."""
+        known = (Form(), *self.lengths, *(guard.form for guard in self.guards if guard.when in (None, when)))
         if not any(is_never_below(form - other) for other in known):
-            self.guards.append(Guard(form, because))
+            self.guards.append(Guard(form, because, when))
 
 
 @dataclass(frozen=True)
@@ -65,7 +68,7 @@ class References:
         """Rewrite all of them but those of coverings and steps. Raises Refused."""
         for name, seam in document.get("seams", {}).items():
             for key, forward in (("join", True), ("to", False)):
-                seam[key] = self.side(seam[key], f"seams.{name}.{key}", forward=forward)
+                seam[key] = self.side(seam[key], f"seams.{name}.{key}", seam.get("when"), forward=forward)
             if seam.get("match") and len(seam["join"]) + len(seam["to"]) > 2:
                 raise refuse(
                     "at",
@@ -77,7 +80,9 @@ class References:
         for name, finding in document.get("findings", {}).items():
             if "binding" in finding:
                 binding = finding["binding"]
-                binding["along"] = self.side(binding["along"], f"findings.{name}.binding.along", forward=True)
+                binding["along"] = self.side(
+                    binding["along"], f"findings.{name}.binding.along", finding.get("when"), forward=True
+                )
         for step in document.get("steps", ()):
             self._step(step)
 
@@ -85,18 +90,18 @@ class References:
         if "uses" in step:
             step["uses"] = [new for name in step["uses"] for new in self.renaming.uses.get(name, (name,))]
         if "finishes" in step:
-            step["finishes"] = self.side(step["finishes"], "steps", forward=True)
+            step["finishes"] = self.side(step["finishes"], "steps", step.get("when"), forward=True)
 
     def notch(self, reference: str) -> str:
         """The reference of a notch."""
         use, _, name = reference.partition(".")
         return self.renaming.notches.get((use, name), reference)
 
-    def side(self, entries: list[Any], path: str, *, forward: bool) -> list[Any]:
-        """The entries of a side; `forward` is the direction of those that say none."""
-        return [new for entry in entries for new in self._entry(entry, path, forward)]
+    def side(self, entries: list[Any], path: str, when: When, *, forward: bool) -> list[Any]:
+        """The entries of a side that is there by choice or always; `forward` is the direction of those without one."""
+        return [new for entry in entries for new in self._entry(entry, path, when, forward)]
 
-    def _entry(self, entry: Any, path: str, forward: bool) -> Iterator[Any]:
+    def _entry(self, entry: Any, path: str, when: When, forward: bool) -> Iterator[Any]:
         if isinstance(entry, dict) and "line" in entry:
             yield self._line(entry, path)
             return
@@ -108,7 +113,8 @@ class References:
             yield entry
             return
         direction = word or written.get("direction")
-        parts = list(self._parts(new, written.get("from"), written.get("to"), f"{reference} in {path}"))
+        places = (written.get("from"), written.get("to"))
+        parts = list(self._parts(new, places, f"{reference} in {path}", when))
         if direction == "backward" or (direction is None and not forward):
             parts.reverse()
         for name, start, end in parts:
@@ -126,9 +132,10 @@ class References:
         return {**entry, "line": new[0]}
 
     def _parts(
-        self, new: NewEdge, start: Expression | None, end: Expression | None, what: str
+        self, new: NewEdge, places: tuple[Expression | None, Expression | None], what: str, when: When
     ) -> Iterator[tuple[str, Expression | None, Expression | None]]:
         """The new edges, or the parts of them, that a part of an edge becomes."""
+        start, end = places
         if new.length is None:
             yield new.names[0], start, end
             return
@@ -136,16 +143,16 @@ class References:
         begins, ends = (None if each is None else form(each) for each in (start, end))
         place, because = at_base(new.length), f"the part of {what} ends where it is drawn, on its side of the split"
         if ends is not None and at_base(ends) <= place:
-            guard(new.length - ends, because)
+            guard(new.length - ends, because, when)
             yield new.names[0], start, None if (new.length - ends).is_zero else end
         elif begins is not None and at_base(begins) >= place:
-            guard(begins - new.length, because)
+            guard(begins - new.length, because, when)
             yield new.names[1], self._moved(begins, new.length), self._moved(ends, new.length)
         else:
             if begins is not None:
-                guard(new.length - begins, because)
+                guard(new.length - begins, because, when)
             if ends is not None:
-                guard(ends - new.length, because)
+                guard(ends - new.length, because, when)
             yield new.names[0], start, None
             yield new.names[1], None, self._moved(ends, new.length)
 

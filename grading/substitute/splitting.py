@@ -55,7 +55,7 @@ def _split(document: Json, division: Division, laying: Laying) -> None:
     document["pieces"] = _replaced(document["pieces"], division, parts.pieces)
     _add_seams(document, division, whole, matched)
     for number, guard in enumerate(renaming.guards, start=1):
-        _add_rule(document, f"{division.piece}_split_{number}", guard, whole, writer)
+        _add_rule(document, f"{division.piece}_split_{number}", guard, writer)
     _rewrite_steps(document, division, laying)
     _add_step(document, division, whole, step_names)
 
@@ -96,7 +96,7 @@ def _add_seams(document: Json, division: Division, whole: Json, matched: bool) -
         document.setdefault("seams", {})[name] = seam
 
 
-def _add_rule(document: Json, name: str, guard: Guard, whole: Json, writer: Writer) -> None:
+def _add_rule(document: Json, name: str, guard: Guard, writer: Writer) -> None:
     check_new(document, "rules", name, "names")
     sides = [Form(), Form()]
     if guard.form.is_rational:
@@ -104,9 +104,9 @@ def _add_rule(document: Json, name: str, guard: Guard, whole: Json, writer: Writ
             sides[value < 0] += Form({key: abs(value)})
     else:
         sides[0] = guard.form
-    rule = {"holds": f"{writer.text(sides[0])} >= {writer.text(sides[1])}", "because": guard.because}
-    if whole.get("when"):
-        rule["when"] = whole["when"]
+    rule: Json = {"holds": f"{writer.text(sides[0])} >= {writer.text(sides[1])}", "because": guard.because}
+    if guard.when:
+        rule["when"] = dict(guard.when)
     document.setdefault("rules", {})[name] = rule
 
 

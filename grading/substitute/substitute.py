@@ -45,8 +45,8 @@ class Substituted:
 def substitute(document: Mapping[str, Any], changes: Sequence[Mapping[str, Any]]) -> Substituted:
     """Make changes of a pattern document, in order; the document that is given stays as it is.
 
-    The new one can be read and drawn, whatever options are chosen. Raises DocumentFaults for the document given, and
-    RequestFaults for changes that cannot be made, with paths as in `changes.0.at`.
+    The new one can be read and drawn, whatever options are chosen; its edition is a draft again. Raises DocumentFaults
+    for the document given, and RequestFaults for changes that cannot be made, with paths as in `changes.0.at`.
     """
     pattern = read_pattern(document)
     _draw(pattern)
@@ -67,7 +67,17 @@ def substitute(document: Mapping[str, Any], changes: Sequence[Mapping[str, Any]]
                 Fault(path, f"with it {fault.path} would be wrong: {fault.problem}", fault.remedy)
                 for fault in refused.faults
             ) from None
+    _not_yet_sewn(changed)
     return Substituted(changed, tuple(says))
+
+
+def _not_yet_sewn(document: Json) -> None:
+    """Nothing has been sewn from what changes give, and no printed copy of it needs correcting."""
+    edition = document.get("edition")
+    if edition is not None:
+        edition.pop("errata", None)
+        if "state" in edition:
+            edition["state"] = "drafted"
 
 
 def _make(document: Json, pattern: Pattern, change: Change, written: Json) -> str:

@@ -71,7 +71,7 @@ class Writer:
                 raise ValueError(msg)
             lengths.append((factor, f"sqrt({self._area(area)})"))
         lengths.sort(key=lambda term: term[0] < 0)
-        constants = list(self._constants(form))
+        constants = sorted(self._constants(form), key=lambda term: term[0] < 0)
         if not lengths and len(constants) > 1:
             lengths = [(Fraction(0), self.anchor)]
         return _joined([*lengths, *constants])

@@ -16,8 +16,10 @@ from grading.verify.shapes import Part, Shape, Spot
 
 # A convex corner may run out to four times the greater allowance; part of the format.
 LONGEST_CORNER = 4
-# The square of a turn, or of a distance in mm, so small that it is none: centres of arcs are nearly exact only.
-TANGENT = Fraction(1, 10**40)
+# The square of the sine of an angle that is none, and how far (mm) a line may pass a circle that it touches; part of
+# the format, since roots and flats are nearly exact only.
+TANGENT = Fraction(1, 10**18)
+TOUCHING = Fraction(1, 10**20)
 
 
 @dataclass(frozen=True)
@@ -173,11 +175,10 @@ def _moved(part: Part, allowance: Fraction) -> Moved:
 def _turn(before: Moved, after: Moved) -> Fraction:
     """Return a number above 0 for a turn to the left, below for one to the right, 0 where they are tangent."""
     turn = _cross(before.arrives, after.leaves)
-    if before.part.bend is None and after.part.bend is None:
+    if turn == 0 or (0 in before.arrives and 0 in after.leaves):
         return turn
-    # Directions of bends may be nearly exact only.
     lengths = _dot(before.arrives, before.arrives) * _dot(after.leaves, after.leaves)
-    return Fraction(0) if turn * turn <= lengths * TANGENT else turn
+    return Fraction(0) if turn * turn < lengths * TANGENT else turn
 
 
 def _corner(before: Moved, after: Moved) -> Corner:
@@ -230,7 +231,7 @@ def _line_and_circle(ray: tuple[Spot, Spot], centre: Spot, radius: Fraction, cor
     from_centre = _minus(start, centre)
     square, half_b = _dot(way, way), _dot(way, from_centre)
     under = half_b * half_b - square * (_dot(from_centre, from_centre) - radius * radius)
-    if under < -TANGENT * square:
+    if under < -2 * radius * TOUCHING * square:
         return None
     return _nearer(
         corner, near_root(max(under, Fraction(0))) / square, lambda t: _along(start, way, t), -half_b / square
@@ -243,12 +244,12 @@ def _circles(before: Moved, after: Moved, corner: Spot) -> Spot | None:
         return None
     way = _minus(other, centre)
     apart = _dot(way, way)
-    if apart <= TANGENT:
+    if apart <= TOUCHING * TOUCHING:
         return None
     radius, second = before.reach_of_circle, after.reach_of_circle
     toward = (radius * radius - second * second + apart) / (2 * apart)
     under = radius * radius / apart - toward * toward
-    if under < -TANGENT:
+    if under * apart < -2 * max(radius, second) * TOUCHING:
         return None
     foot, square = _along(centre, way, toward), (-way[1], way[0])
     return _nearer(corner, near_root(max(under, Fraction(0))), lambda t: _along(foot, square, t), Fraction(0))

@@ -45,8 +45,10 @@ def read_graded(pattern: object, grade: object) -> Graded:
     drawn = read_pattern(head, head.request(size.get("request"), "grade.size.request"))
     point = printed_point(drawn, grade)
     expected = expected_at(drawn, point)
-    # The boxes of template pieces are found while pieces are drawn; the rows rest on them.
-    expected.pieces()
+    for piece in drawn.pieces.values():
+        if piece.is_template:
+            # Its cut box, on which its rows rest, is found while it is drawn.
+            expected.piece(piece, "")
     return Graded(drawn, point, expected, tuple(expected.rows()), size)
 
 

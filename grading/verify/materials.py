@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from grading.verify.lengths import TYPED_DIGITS, decimal_or_none, factor_or_none, percentage_or_none, read_length
+from grading.verify.lengths import decimal_or_none, percentage_or_none, read_length
 from grading.verify.reading import choice, fields, items, joined, named, truth
 from grading.verify.unreadable import refuse
 
@@ -21,6 +21,7 @@ NOTHING = Fraction(0)
 Shrinks = tuple[Fraction, Fraction]
 
 _AMOUNT = re.compile(r"\d{1,12}(?:\.\d{1,4})?", re.ASCII)
+_SUM = re.compile(r"\d{1,40}(?:\.\d{1,4})?", re.ASCII)
 _CURRENCY = re.compile(r"[A-Z]{3}", re.ASCII)
 
 
@@ -188,7 +189,5 @@ def _share(value: object, path: str) -> Fraction:
 
 
 def amount_or_none(text: object) -> Fraction | None:
-    """Return the number of a text such as `12.50`, None for anything else."""
-    if not isinstance(text, str) or len(text) > TYPED_DIGITS or _AMOUNT.fullmatch(text) is None:
-        return None
-    return factor_or_none(text)
+    """Return the number of a text such as `12.50`, a sum maybe; None for anything else."""
+    return Fraction(text) if isinstance(text, str) and _SUM.fullmatch(text) is not None else None

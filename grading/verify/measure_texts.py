@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from grading.verify.coverings import SIDES
-from grading.verify.cut_list import raised_length, stitched_box
+from grading.verify.cut_list import raised_length
 from grading.verify.enclosures import Enclosure
 from grading.verify.outlines import Outline
 from grading.verify.pattern import Pattern
@@ -43,8 +43,10 @@ def _of_piece(pattern: Pattern, point: Point, first: str, rest: list[str]) -> En
         outline = pattern.uses[first].outline
     if outline is None:
         return None
-    if piece is not None and rest in (["width"], ["height"]):
-        return stitched_box(piece, point, pattern.ruler.step)[0 if rest == ["width"] else 1]
+    if piece is not None and not piece.is_flat and rest == ["width"]:
+        return point.enclosure(outline.box.width)
+    if piece is not None and not piece.is_flat and rest == ["height"]:
+        return point.enclosure(outline.box.height)
     if len(rest) != 2 or rest[0] not in outline.edges:
         return None
     if rest[1] == "length":

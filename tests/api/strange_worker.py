@@ -46,6 +46,13 @@ def swell(arguments: Arguments, stop: Stop) -> Any:
     return len(bytearray(arguments["bytes"]))
 
 
+def count(arguments: Arguments, stop: Stop, tell: Callable[[Any], None]) -> Any:
+    for number in range(arguments["most"]):
+        tell({"number": number})
+    time.sleep(arguments.get("seconds", 0))
+    return os.getpid()
+
+
 if __name__ == "__main__":
     tasks = {task.__name__: task for task in (echo, sleep, work_until_stopped, die, fail, chatter, swell)}
-    serve(tasks)
+    serve(tasks, {"count": count})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -12,6 +13,21 @@ from api.jobs.pool import OutOfTime, QueueFull, TaskRefused, WorkerFailed
 NOWHERE = "0" * 64
 NO_PATTERN = "00000000-0000-4000-8000-000000000000"
 
+PROGRESS = {"length": "912 mm", "least": "890 mm", "above": "at most 2.5 % above the least possible"}
+TOO_WIDE = {
+    "path": "pieces.panel",
+    "problem": "A (main) needs 500 mm across, and main has 400 mm",
+    "remedy": "split it",
+}
+REFUSALS: dict[str, dict[str, Any]] = {
+    "none": {
+        "kind": "request",
+        "faults": [{"path": "settings.effort", "problem": "it is none", "remedy": "write quick"}],
+    },
+    "wide": {"kind": "fit", "faults": [TOO_WIDE]},
+    "old": {"kind": "outdated"},
+    "long": {"kind": "stopped"},
+}
 CONFLICT = {
     "id": "rule:shoulder",
     "says": "handle_length >= 600",
@@ -25,6 +41,26 @@ class ScriptedSolver:
     """Stands in for the workers: what it does is decided by the name of the document or of the size."""
 
     asked: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
+    held: bool = False
+    """Whether long tasks that are called slow wait; they go on once it is False."""
+
+    async def run_long(
+        self, task: str, begun: Callable[[], None], heard: Callable[[Any], None], **arguments: Any
+    ) -> Any:
+        self.asked.append((task, arguments))
+        effort = arguments["settings"].get("effort", "usual")
+        _fail_on_purpose(effort)
+        if effort != "queued":
+            begun()
+            heard({"main": PROGRESS})
+        while effort in {"slow search", "queued", "fails late"} and self.held:
+            await asyncio.sleep(0.01)
+        if effort == "fails late":
+            raise WorkerFailed("secret traceback")
+        if effort in REFUSALS:
+            raise TaskRefused(REFUSALS[effort])
+        document = layouts_document(arguments["settings"].get("seed", 0))
+        return {"document": json.dumps(document), "csv": "material,piece\r\nmain,panel\r\n"}
 
     async def run(self, task: str, **arguments: Any) -> Any:
         self.asked.append((task, arguments))
@@ -35,6 +71,8 @@ class ScriptedSolver:
             "map": self._map,
             "chart": self._chart,
             "difference": self._difference,
+            "picture": self._picture,
+            "supplies": self._supplies,
         }
         return tasks[task](arguments)
 
@@ -74,6 +112,13 @@ class ScriptedSolver:
             "answer": json.dumps({"says": [f"as wished in {size}"]}),
             "cut_list_csv": "letter,piece\r\nA,panel\r\n",
         }
+
+    def _picture(self, arguments: dict[str, Any]) -> str:
+        return f"<svg xmlns='http://www.w3.org/2000/svg'><title>{arguments['cloth']}</title></svg>"
+
+    def _supplies(self, arguments: dict[str, Any]) -> dict[str, str]:
+        asked = {"settings": arguments["settings"], "with_cloth": arguments["layouts"] is not None}
+        return {"document": json.dumps(asked), "csv": "kind,name\r\nzip,main_zip\r\n"}
 
     def _map(self, arguments: dict[str, Any]) -> str:
         name = json.loads(arguments["document"])["name"]
@@ -127,3 +172,8 @@ def grade_document(size: str | None, request: dict[str, Any] | None) -> dict[str
         "steps": [],
         "certificate": {},
     }
+
+
+def layouts_document(seed: int = 0) -> dict[str, Any]:
+    """Layouts with one cloth, and numbers of no meaning."""
+    return {"format": 1, "kind": "layouts", "settings": {"seed": seed}, "cloths": {"main": {"length": "912 mm"}}}

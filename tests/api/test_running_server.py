@@ -65,13 +65,13 @@ def test_a_draft_is_checked_by_a_process_of_its_own_that_ends_with_the_server(
     server: tuple[psutil.Process, int],
 ) -> None:
     process, port = server
-    assert process.children(recursive=True) == []
     body = json.dumps({"document": pattern_document()}).encode()
     status, answer = _ask(port, "POST", "/checks", body, Content_Type="application/json")
     assert status == 200
     assert not json.loads(answer)["sound"]
     workers = process.children(recursive=True)
-    assert len(workers) == 1
+    # One may still be loading the library for what comes next.
+    assert 1 <= len(workers) <= 2
     process.terminate()
     process.wait(20)
     psutil.wait_procs(workers, timeout=20)

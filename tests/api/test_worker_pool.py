@@ -126,6 +126,62 @@ async def test_a_task_cannot_take_all_memory() -> None:
         assert await pool.run("swell", bytes=1024) == 1024
 
 
+async def test_a_long_task_tells_its_start_and_its_progress_in_order() -> None:
+    told: list[Any] = []
+    async with _pool() as pool:
+        await pool.run_long("count", lambda: told.append("begun"), told.append, most=3)
+    assert told == ["begun", {"number": 0}, {"number": 1}, {"number": 2}]
+
+
+async def test_long_tasks_leave_a_worker_to_requests() -> None:
+    begun: list[int] = []
+    async with _pool(workers=2) as pool:
+        long = [
+            asyncio.create_task(pool.run_long("count", lambda: begun.append(1), begun.append, most=0, seconds=60))
+            for _ in range(2)
+        ]
+        await _until(lambda: bool(begun))
+        assert (await pool.run("echo", number=1))["arguments"] == {"number": 1}
+        assert len(begun) == 1
+        for each in long:
+            each.cancel()
+        await asyncio.wait(long)
+
+
+async def test_a_long_task_may_take_longer_than_a_request(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("api.jobs.pool.GRACE_SECONDS", 0.1)
+    async with _pool(time_limit=0.1, job_time=20) as pool:
+        assert await pool.run_long("count", list, _forget, most=0, seconds=0.5)
+
+
+async def test_a_long_task_that_is_cancelled_ends_its_worker() -> None:
+    begun: list[int] = []
+    async with _pool() as pool:
+        worker = (await pool.run("echo"))["pid"]
+        long = asyncio.create_task(pool.run_long("count", lambda: begun.append(1), _forget, most=0, seconds=60))
+        await _until(lambda: bool(begun))
+        long.cancel()
+        await asyncio.wait({long})
+        assert long.cancelled()
+        assert not psutil.pid_exists(worker)
+        assert (await pool.run("echo"))["pid"] != worker
+
+
+async def test_a_full_queue_of_long_tasks_refuses_but_lets_requests_through() -> None:
+    async with _pool(workers=2, queue=0) as pool:
+        long = asyncio.create_task(pool.run_long("count", list, _forget, most=0, seconds=60))
+        await asyncio.sleep(0)
+        with pytest.raises(QueueFull):
+            await pool.run_long("count", list, _forget, most=0)
+        assert (await pool.run("echo"))["arguments"] == {}
+        long.cancel()
+        await asyncio.wait({long})
+
+
+def _forget(progress: Any) -> None:
+    """Nobody is told."""
+
+
 async def test_an_idle_worker_is_ended_and_started_again_when_needed() -> None:
     async with _pool(idle=0.05) as pool:
         worker = (await pool.run("echo"))["pid"]

@@ -63,8 +63,10 @@ def test_the_last_line_says_how_many_claims_are_proven(demo: Demo) -> None:
 
 
 def test_the_claims_are_those_that_the_verifier_counted_in_each_grade(demo: Demo) -> None:
-    lines = [line.split(", ")[1] for line in demo.printed.splitlines() if line.endswith("claims proven")]
-    assert len(lines) == 9
+    lines = [
+        line.split(", ")[-1].split(": ")[-1] for line in demo.printed.splitlines() if line.endswith("claims proven")
+    ]
+    assert len(lines) == 9 + 2 * 3
     assert demo.printed.splitlines()[-1].startswith(f"{sum(int(line.split()[0]) for line in lines)} of ")
 
 
@@ -74,7 +76,8 @@ def test_another_port_is_taken_when_the_wanted_one_is(demo: Demo) -> None:
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_pattern_grades_cut_lists_and_proofs_are_written(demo: Demo, pattern: str) -> None:
-    wanted = {"pattern.json", "sizes.svg"}
+    wanted = {"pattern.json", "sizes.svg", *(f"base.layouts.{kind}" for kind in ("json", "csv", "svg"))}
+    wanted |= {"base.supplies.json", "base.supplies.csv"}
     for size in SIZES:
         wanted |= {f"{size}.{part}" for part in ("grade.json", "cut_list.json", "cut_list.csv", "proof.json")}
     assert {path.name for path in (demo.out / pattern).iterdir()} == wanted
@@ -111,6 +114,20 @@ def test_each_table_has_width_and_height_for_every_size_side_by_side(demo: Demo)
         table = lines[at + 2 : at + 2 + rows]
         assert all(line.split()[0].isupper() for line in table)
         assert lines[at + 2 + rows].startswith("Cut width and height")
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_each_cloth_is_laid_out_and_its_layout_drawn(demo: Demo, pattern: str) -> None:
+    layouts = read(demo.out / pattern / "base.layouts.json")
+    picture = (demo.out / pattern / "base.layouts.svg").read_text(encoding="utf-8")
+    tables = [line for line in demo.printed.splitlines() if "usable width" in line]
+    assert len(tables) == len(PATTERNS)
+    for role, cloth in layouts["cloths"].items():
+        assert any(
+            line.startswith(role.replace("_", " ")) and cloth["length"] in line for line in demo.printed.splitlines()
+        )
+        assert picture.count(f">{role}") == 1
+        assert all(f">{piece['letter']}<" in picture for piece in cloth["pieces"])
 
 
 def test_serving_goes_on_until_it_is_interrupted_and_leaves_nothing_behind(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from fractions import Fraction
 
@@ -65,7 +66,7 @@ def test_ellipses_as_flat_or_as_round_as_can_be(b: Fraction) -> None:
     assert_encloses("ellipse", (Fraction(200**2), b**2))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(steps, steps, steps)
 def test_a_cubic_is_the_integral_of_its_speed(one: Step, two: Step, three: Step) -> None:
     # Where a cubic nearly comes to rest the quadrature of mpmath is what errs.
@@ -83,7 +84,7 @@ def test_a_cubic_is_the_integral_of_its_speed(one: Step, two: Step, three: Step)
 )
 def test_cubics_to_thirty_digits(points: tuple[tuple[int, int], ...]) -> None:
     one, two, three = (
-        (Fraction(b[0] - a[0]), Fraction(b[1] - a[1])) for a, b in zip(points[:-1], points[1:], strict=True)
+        (Fraction(b[0] - a[0]), Fraction(b[1] - a[1])) for a, b in itertools.pairwise(points)
     )
     assert_encloses("cubic", products(one, two, three))
 
@@ -190,7 +191,7 @@ W, H = dimension("width"), dimension("height")
 
 def drawn(*points: tuple[Form, Form]) -> Form:
     """The length of a cubic through the points as they are drawn."""
-    return cubic_length([(b[0] - a[0], b[1] - a[1]) for a, b in zip(points[:-1], points[1:], strict=True)])
+    return cubic_length([(b[0] - a[0], b[1] - a[1]) for a, b in itertools.pairwise(points)])
 
 
 POINTS = (
@@ -227,7 +228,7 @@ def test_curves_that_become_equal_cancel() -> None:
     assert apart.substituted({"depth": W}).is_zero
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(st.fixed_dictionaries({"width": sides, "height": sides}), st.integers(1, 40))
 def test_a_form_with_curves_encloses_its_true_length(at: dict[str, Fraction], digits: int) -> None:
     form = W.times(2) + ellipse_length(W, H).times(3) - drawn(*POINTS).times(Fraction(1, 2)) + H.times_pi()

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from tests.grading.verify import pouch
+from tests.grading.verify import bought, cloth, pouch
 from tests.grading.verify.test_conflict import LOOP, PATTERN
 from tests.grading.verify.test_solution_map import MAP
 
@@ -154,3 +154,41 @@ def test_each_kind_of_file_is_judged_as_what_it_is(pattern: Path, tmp_path: Path
         assert (done.returncode, done.stdout) == (2, "")
         assert len(done.stderr.splitlines()) == 1
     assert run(pattern, solution, "--map", "--conflict").returncode == 2
+
+
+def test_layouts_are_judged_with_three_files(tmp_path: Path) -> None:
+    pattern, grade = written(tmp_path, "p.json", cloth.document()), written(tmp_path, "g.json", cloth.grade())
+    for length, code in (("220 mm", 0), ("219 mm", 1)):
+        layouts = written(tmp_path, "l.json", cloth.layouts(cloth.layout(length=length)))
+        done = run(pattern, grade, layouts, "--layouts")
+        assert (done.returncode, done.stderr) == (code, "")
+        assert ("cloths.main.length says 219 mm; 220 mm follows" in done.stdout) == bool(code)
+        assert done.stdout.splitlines()[-1] == CLOSING
+
+
+def test_supplies_are_judged_with_three_files_or_four(tmp_path: Path) -> None:
+    pattern, grade = written(tmp_path, "p.json", bought.PATTERN), written(tmp_path, "g.json", bought.GRADE)
+    supplies = written(tmp_path, "s.json", bought.paper())
+    done = run("--supplies", pattern, grade, supplies)
+    assert (done.returncode, done.stderr) == (0, "")
+    layouts = written(tmp_path, "l.json", cloth.layouts(of=bought.GRADE))
+    done = run("--supplies", pattern, grade, supplies, layouts)
+    assert (done.returncode, done.stderr) == (1, "")
+    assert "there is no row for main" in done.stdout
+
+
+def test_the_number_of_files_is_that_of_what_is_judged(pattern: Path, tmp_path: Path) -> None:
+    grade = written(tmp_path, "grade.json", pouch.grade())
+    for arguments in (
+        (pattern, grade, grade),
+        ("--layouts", pattern, grade),
+        ("--layouts", pattern, grade, grade, grade),
+        ("--supplies", pattern, grade),
+        ("--supplies", pattern, grade, grade, grade, grade),
+        ("--map", pattern, grade, grade),
+        ("--layouts", pattern, grade, grade),
+        ("--supplies", pattern, grade, grade),
+    ):
+        done = run(*arguments)
+        assert (done.returncode, done.stdout) == (2, "")
+        assert len(done.stderr.splitlines()) == 1

@@ -254,9 +254,7 @@ def test_the_cut_box_of_a_measures_piece_is_the_true_box_of_its_cut_line(outline
     reader = PieceReader(expressions, OutlineReader(expressions, point_of(BASE)), constant(Fraction(1)))
     document = {"outline": outline, "layers": [{"material": "main"}]}
     edges = {"top": {"allowance": 3}, "left": {"allowance": "1/2 in"}} if "top" in str(outline) else {}
-    piece = reader.piece(
-        "it", {**document, "edges": edges}, "pieces.it", {"main": Material()}
-    )
+    piece = reader.piece("it", {**document, "edges": edges}, "pieces.it", {"main": Material()})
     point = point_of(BASE)
     box = measured_cut_box(piece)
     allowances = {edge: point.near(item.allowance) for edge, item in piece.treatments.items()}
