@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from grading.document.variants import batch_variant, range_variant, variant_of
     from grading.pipeline import (
+        above_least,
         answer_document,
         bulk_document,
         bulk_of,
@@ -49,6 +50,7 @@ if TYPE_CHECKING:
     )
 
 __all__ = [
+    "above_least",
     "answer_document",
     "batch_variant",
     "bulk_document",

@@ -21,6 +21,8 @@ MOST_TERMS = 128
 """Coefficients of a series before the part of the curve that it stands for is halved."""
 DEEPEST = 64
 """Halvings of [0, 1] after which a part is only known to lie between nothing and its greatest speed."""
+SHORT = 20
+"""Bits of a unit's multiple: a part at rest that is no longer than so many units is not halved on."""
 SMALL = 4
 """Units of fixed point that four terms in a row may have where a series ends."""
 
@@ -57,9 +59,9 @@ def cubic_measure(areas: Sequence[Fraction], bits: int) -> tuple[Enclosure, tupl
     polynomial = _speed_squared([int(area * below) for area in kept])
     low = high = 0
     moments = [0] * 5
-    for part in _parts(polynomial, 0, 1, bits):
+    for part in _parts(polynomial, below, 0, 1, bits):
         if isinstance(part, int):
-            high += (isqrt(part // below) + 1 << 2 * bits + 1 >> 3 * (DEEPEST + 1)) + 1
+            high += part
             continue
         root = isqrt((part.speed << 2 * bits) // below)
         narrower = 3 * part.depth
@@ -104,18 +106,20 @@ def _slopes(moments: Sequence[int]) -> tuple[int, ...]:
     )
 
 
-def _parts(polynomial: Sequence[int], depth: int, odd: int, bits: int) -> Iterator[_Part | int]:
-    """The parts of the curve from here; of one at rest the greatest square of its speed, as `speed` counts it."""
+def _parts(polynomial: Sequence[int], below: int, depth: int, odd: int, bits: int) -> Iterator[_Part | int]:
+    """The parts of the curve from here; of one that (nearly) comes to rest more than its length, in units squared."""
     depth += 1
     moved = _moved(polynomial, odd, depth)
     part = _part(moved, odd, depth, bits)
     if part is not None:
         yield part
-    elif depth > DEEPEST:
-        yield sum(map(abs, moved))
+        return
+    most = (isqrt(sum(map(abs, moved)) // below) + 1 << 2 * bits + 1 >> 3 * depth) + 1
+    if most >> bits + SHORT == 0 or depth > DEEPEST:
+        yield most
     else:
-        yield from _parts(polynomial, depth, 2 * odd - 1, bits)
-        yield from _parts(polynomial, depth, 2 * odd + 1, bits)
+        yield from _parts(polynomial, below, depth, 2 * odd - 1, bits)
+        yield from _parts(polynomial, below, depth, 2 * odd + 1, bits)
 
 
 def _moved(polynomial: Sequence[int], odd: int, depth: int) -> list[int]:
@@ -180,7 +184,9 @@ def _residual(z: Sequence[int], c: Sequence[int], bits: int) -> int:
 
 def _moment(z: Sequence[int], power: int) -> int:
     """The integral of u^power × z over -1..1; each term loses less than a unit."""
-    return sum(2 * value // (n + power + 1) for n, value in enumerate(z) if (n + power) % 2 == 0)
+    first = power % 2
+    kept = z[first::2]
+    return sum([2 * kept[place] // (2 * place + first + power + 1) for place in range(len(kept))])
 
 
 def _moments_of_t(part: _Part) -> Iterator[int]:

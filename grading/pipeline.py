@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from grading.answer import asked_size, explained, write_conflict, write_map
 from grading.batch import BatchRequest, BatchResult, BatchSolver, Kind, SizeMap, read_batch
 from grading.check import CUSTOMS, Attempt, Customs, Note, check_bag, fault_note, merged, parts_of
-from grading.cloth import Layouts, LayoutSettings, Progress, lay_out, layouts_table, write_layouts
+from grading.cloth import Hurry, Layouts, LayoutSettings, Progress, above_text, lay_out, layouts_table, write_layouts
 from grading.compare import (
     Chart,
     Difference,
@@ -410,12 +411,19 @@ def layouts_of(
     settings: LayoutSettings | Mapping[str, Any] | None = None,
     stop: Stop | None = None,
     progress: Progress | None = None,
+    hurry: Hurry | None = None,
 ) -> Layouts:
-    """Lay the pieces of a grade on every cloth; `progress` is told a role and the best length so far, in mm.
+    """Lay the pieces of a grade on every cloth; `progress` is told a role, the best length so far and the least
+    that there can be, in mm; `hurry` is asked whether the time for a share of the work is over.
 
     Raises LayoutFaults with all faults of the settings and of places on prints, PieceDoesNotFit, Stopped.
     """
-    return lay_out(grade, settings, stop, progress)
+    return lay_out(grade, settings, stop, progress, hurry)
+
+
+def above_least(length: Fraction, least: Fraction) -> str:
+    """How far a length of cloth may be above the least possible, in words."""
+    return above_text(length, least)
 
 
 def layouts_document(layouts: Layouts) -> dict[str, Any]:

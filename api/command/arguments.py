@@ -18,6 +18,7 @@ exit codes:
   2  a file cannot be read as what it should be, or the command is not written as it should be
 """
 OTHERS: dict[str, Literal["in proportion", "at base"]] = {"in-proportion": "in proportion", "at-base": "at base"}
+MOST_SECONDS = 3600
 PATTERN_HELP = "the pattern document, a JSON file (- for the standard input)"
 
 
@@ -40,6 +41,7 @@ def parser() -> ArgumentParser:
     _difference(commands)
     _map(commands)
     _range(commands)
+    _layouts(commands)
     _supplies(commands)
     _bulk(commands)
     _substitute(commands)
@@ -152,6 +154,26 @@ def _range(commands: _SubParsersAction[ArgumentParser]) -> None:
     _json(command)
 
 
+def _layouts(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "layouts", "lay the pieces of a size on each cloth, and tell how much to buy")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    _named_size(command)
+    command.add_argument(
+        "--style", choices=["scissors", "rotary", "folded"], help="how the cloth is cut (default scissors)"
+    )
+    command.add_argument("--gap", metavar="LENGTH", help="what the blade needs between pieces (default 0mm)")
+    command.add_argument("--edge", metavar="LENGTH", help="what is kept clear at both sides of the width (default 0mm)")
+    command.add_argument("--spare", metavar="SHARE", help="what is bought besides what is needed (default 5%%)")
+    command.add_argument(
+        "--effort", choices=["quick", "usual", "thorough"], help="how long a short layout is searched for"
+    )
+    command.add_argument("--seconds", metavar="NUMBER", type=_seconds, help="have it done within this time")
+    command.add_argument("--svg", metavar="FILE", type=Path, help="write a picture of all cloths to this file, as SVG")
+    form = command.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print JSON in place of tables")
+    form.add_argument("--csv", action="store_true", help="print comma-separated values in place of tables")
+
+
 def _supplies(commands: _SubParsersAction[ArgumentParser]) -> None:
     command = _command(commands, "supplies", "list zips, webbing, elastic, binding, hardware and thread of a size")
     command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
@@ -228,6 +250,16 @@ def _setting(text: str) -> tuple[str, str]:
     if not (name and equals and length):
         raise argparse.ArgumentTypeError(f"{text!r} is not NAME=VALUE, such as width=320mm")
     return name, length
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = 0.0
+    if not 0 < seconds <= MOST_SECONDS:
+        raise argparse.ArgumentTypeError(f"{text!r} is no time: a number above 0 and at most {MOST_SECONDS}")
+    return seconds
 
 
 def _port(text: str) -> int:

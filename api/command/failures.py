@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import grading
 from api.command.files import to_json
 from api.command.tables import printable_lines
-from grading.errors import Conflict, DocumentFaults, RequestFaults, RulerOutOfReach, SizewrightError
+from grading.errors import Conflict, DocumentFaults, LayoutFaults, RequestFaults, RulerOutOfReach, SizewrightError
 
 if TYPE_CHECKING:
     from api.command.files import Unreadable
@@ -37,7 +37,7 @@ def refused(failure: SizewrightError, *, as_json: bool) -> int:
 
 
 def _content(failure: SizewrightError) -> dict[str, object]:
-    if isinstance(failure, DocumentFaults | RequestFaults):
+    if isinstance(failure, DocumentFaults | RequestFaults | LayoutFaults):
         return {"faults": [_fault(fault) for fault in failure.faults]}
     if isinstance(failure, RulerOutOfReach):
         relations = [_relation(relation) for relation in failure.relations]
@@ -56,8 +56,8 @@ def _relation(relation: RelationInConflict) -> dict[str, str]:
 
 
 def _lines(failure: SizewrightError) -> list[str]:
-    if isinstance(failure, DocumentFaults | RequestFaults):
-        about = "pattern" if isinstance(failure, DocumentFaults) else _asked_for(failure)
+    if isinstance(failure, DocumentFaults | RequestFaults | LayoutFaults):
+        about = _about(failure)
         count = len(failure.faults)
         head = f"The {about} has {count} {'fault' if count == 1 else 'faults'}:"
         return [head, *(line for fault in failure.faults for line in _of_fault(fault))]
@@ -70,7 +70,11 @@ def _lines(failure: SizewrightError) -> list[str]:
     return [str(failure)]
 
 
-def _asked_for(failure: RequestFaults) -> str:
+def _about(failure: DocumentFaults | RequestFaults | LayoutFaults) -> str:
+    if isinstance(failure, DocumentFaults):
+        return "pattern"
+    if isinstance(failure, LayoutFaults):
+        return "layout asked for"
     changes = any(fault.path.split(".")[0] == "changes" for fault in failure.faults)
     return "list of changes" if changes else "size asked for"
 

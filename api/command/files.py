@@ -48,8 +48,13 @@ def read_text(name: str) -> str:
 
 def write_json(path: Path, content: object) -> None:
     """Writes the content as JSON; raises Unreadable when that cannot be done."""
+    write_text(path, to_json(content) + "\n")
+
+
+def write_text(path: Path, content: str) -> None:
+    """Writes the text in UTF-8; raises Unreadable when that cannot be done."""
     try:
-        path.write_text(to_json(content) + "\n", encoding="utf-8")
+        path.write_text(content, encoding="utf-8")
     except OSError as error:
         raise Unreadable(f"{path} cannot be written: {_reason(error)}") from error
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from typing import TYPE_CHECKING, Any
 
 import grading
@@ -11,6 +12,9 @@ from api.jobs.reading import refusing, regraded
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
     from fractions import Fraction
+
+RESERVE = 0.15
+"""Seconds before the end of a given time that are kept for writing the layouts down."""
 
 
 def layouts(arguments: Mapping[str, Any], stop: Callable[[], bool], tell: Callable[[Any], None]) -> dict[str, str]:
@@ -21,13 +25,23 @@ def layouts(arguments: Mapping[str, Any], stop: Callable[[], bool], tell: Callab
     grade = regraded(arguments, stop)
     ruler = grade.model.ruler
 
-    def progress(role: str, length: Fraction) -> None:
-        tell({role: {"length": ruler.text(length)}})
+    def progress(role: str, length: Fraction, least: Fraction) -> None:
+        above = grading.above_least(length, least)
+        tell({role: {"length": ruler.text(length), "least": ruler.text(least), "above": above}})
 
     with refusing():
-        laid = grading.layouts_of(grade, arguments["settings"], stop, progress)
+        laid = grading.layouts_of(grade, arguments["settings"], stop, progress, _hurry(arguments["until"]))
     document = grading.layouts_document(laid)
     return {"document": json.dumps(document, ensure_ascii=False), "csv": grading.layouts_csv(document)}
+
+
+def _hurry(until: float | None) -> Callable[[Fraction], bool] | None:
+    """Whether the time for a share of the work is over, of that which is left until then."""
+    if until is None:
+        return None
+    begun = time.monotonic()
+    left = until - RESERVE - begun
+    return lambda share: time.monotonic() >= begun + float(share) * left
 
 
 def picture(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:

@@ -17,7 +17,7 @@ from grading.form import Form
 from grading.model.segment import Segment
 
 EXACT = 1000
-"""Below this denominator a radius is told as it is."""
+"""A radius whose denominator divides it is told as it is."""
 
 
 def corner_notes(bag: Bag, attempts: Sequence[Attempt], customs: Customs) -> Iterator[Note]:
@@ -34,7 +34,7 @@ def corner_notes(bag: Bag, attempts: Sequence[Attempt], customs: Customs) -> Ite
         if tight:
             radius, size = min(tight.values())
             text = bag.model.ruler.text
-            told = text(radius) if radius.denominator < EXACT else bag.model.ruler.near_text(Enclosure(radius, radius))
+            told = text(radius) if EXACT % radius.denominator == 0 else bag.model.ruler.near_text(Enclosure(radius, radius))
             yield remark(
                 "tight_corner",
                 f"pieces.{name}.outline",
@@ -64,7 +64,9 @@ def least_radius(curve: Curve) -> Fraction | None:
         way, bend = curve.way_at(t), _bend(curve, t)
         turn = -cross(way, bend)
         if turn > 0:
-            radii.append(size(way) ** 3 / turn)
+            # How much longer the slope of the curve is than `way_at`, which only has its direction.
+            factor = 2 / (1 + t * t) ** 2 if curve.ellipse else Fraction(3)
+            radii.append(factor * size(way) ** 3 / turn)
     return min(radii, default=None)
 
 

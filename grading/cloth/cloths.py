@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from grading.cloth.arranging import arrange, order_of
 from grading.cloth.cuts import cuts_of
-from grading.cloth.layout import Layout, Layouts
+from grading.cloth.layout import Layout, Layouts, OtherWidth
 from grading.cloth.offcuts import offcuts_of
 from grading.cloth.prints import idle_matches
 from grading.cloth.purchase import purchase_of
@@ -22,8 +23,15 @@ from grading.errors import LayoutFaults, Stopped
 from grading.exact import read_length
 from grading.grade import Grade
 
-Progress = Callable[[str, Fraction], None]
-"""Told the role of a cloth and the shortest length found for it so far, in mm."""
+Progress = Callable[[str, Fraction, Fraction], None]
+"""Told the role of a cloth, the shortest length found for it so far, and one that none is below; in mm."""
+Hurry = Callable[[Fraction], bool]
+"""Asked whether the time for this share of all the work is over.
+
+Each cloth is an equal share, those with few pieces first: what they do not need is left to those with many.
+"""
+NARROWER, SEARCHED, ALL = Fraction(1, 4), Fraction(3, 4), Fraction(1)
+"""The parts of a cloth's share by which narrower widths, the cloth itself, and all else should be done."""
 
 
 def lay_out(
@@ -31,12 +39,14 @@ def lay_out(
     settings: LayoutSettings | Mapping[str, Any] | None = None,
     stop: Stop | None = None,
     progress: Progress | None = None,
+    hurry: Hurry | None = None,
 ) -> Layouts:
     """Lay the pieces of a grade on every cloth that they are cut from.
 
-    Deterministic unless stopped. `stop` is asked often; a search that is stopped gives the shortest arrangement so
-    far, and no further cloth is begun: then Stopped is raised. Raises LayoutFaults (settings, and places of a print
-    that cannot be kept) and PieceDoesNotFit.
+    Deterministic unless stopped or hurried. Where `hurry` says so a search ends with the best so far, and the layout is
+    without other widths and fat quarters; every cloth still has one. `stop` is asked often; a search that is stopped
+    gives the shortest arrangement so far, and no further cloth is begun: then Stopped is raised. Raises LayoutFaults
+    (settings, and places of a print that cannot be kept) and PieceDoesNotFit.
     """
     chosen = read_settings(settings)
     pattern = grade.model.pattern
@@ -49,11 +59,17 @@ def lay_out(
     _refuse_faults(grade, chosen, materials)
     layable = {role for role, material in materials.items() if material.usable_width or material.sheet}
     cloths = {}
-    for role in (role for role in materials if role in layable):
+    for number, role in enumerate(sorted(layable, key=lambda role: (_pieces_of(grade, role), role))):
         if stop is not None and stop():
             raise Stopped
-        cloths[role] = _lay_cloth(grade, role, materials[role], chosen, stop, progress)
+        share = _Share(number, len(layable), stop, hurry)
+        cloths[role] = _lay_cloth(grade, role, materials[role], chosen, share, progress)
+    cloths = {role: cloths[role] for role in materials if role in layable}
     return Layouts(grade, chosen, cloths, tuple(role for role in materials if role not in layable))
+
+
+def _pieces_of(grade: Grade, role: str) -> int:
+    return sum(row.count + row.mirrored for row in grade.cut_list if row.material == role)
 
 
 def _refuse_faults(grade: Grade, settings: LayoutSettings, materials: Mapping[str, Material]) -> None:
@@ -71,21 +87,65 @@ def _lay_cloth(
     role: str,
     material: Material,
     settings: LayoutSettings,
-    stop: Stop | None,
+    share: _Share,
     progress: Progress | None,
 ) -> Layout:
     order = order_of(grade, role, material, settings)
-    told = None if progress is None else lambda length: progress(role, length)
-    how = Search(settings.effort, settings.seed, stop, told)
-    below = narrower(order, stop)
+    told = None if progress is None else _Telling(role, progress)
+    how = Search(settings.effort, settings.seed, share.stop_by(SEARCHED), told)
+    below = narrower(order, share.stop_by(NARROWER))
+    is_hurried = share.is_over(NARROWER)
     arrangement = arrange(order, how, None if below is None else below.start_for(order))
-    widths = () if order.stuff.sheet is not None else wider(order, arrangement, below, stop)
+    if told is not None:
+        told(arrangement.length, arrangement.least)
+    stop = share.stop_by(ALL)
+    widths: tuple[OtherWidth, ...] = ()
+    quarters = None
+    if order.stuff.sheet is None and not is_hurried:
+        widths, quarters = wider(order, arrangement, below, stop), fat_quarters(order, stop)
+        is_hurried = share.is_over(ALL)
+    is_short = is_hurried and order.stuff.sheet is None
     return Layout(
         stuff=order.stuff,
         arrangement=arrangement,
         buy=purchase_of(order.stuff, arrangement, settings),
         offcuts=offcuts_of(order.stuff, arrangement, read_length(settings.offcut, order.stuff.unit)),
         cuts=cuts_of(order.stuff, arrangement),
-        widths=widths,
-        fat_quarters=None if order.stuff.sheet is not None else fat_quarters(order, stop),
+        widths=() if is_short else widths,
+        fat_quarters=None if is_short else quarters,
+        hurried=is_short,
     )
+
+
+@dataclass(frozen=True)
+class _Share:
+    """One cloth's share of all the work, and who says when its time is over."""
+
+    number: int
+    count: int
+    stop: Stop | None
+    hurry: Hurry | None
+
+    def is_over(self, part: Fraction) -> bool:
+        """Whether the time for this part of the share is over."""
+        return self.hurry is not None and self.hurry((self.number + part) / self.count)
+
+    def stop_by(self, part: Fraction) -> Stop | None:
+        """What stops a search that should be done by this part of the share."""
+        stop = self.stop
+        if self.hurry is None:
+            return stop
+        return lambda: (stop is not None and stop()) or self.is_over(part)
+
+
+class _Telling:
+    """Tells on what is shorter than all that was told before of one cloth."""
+
+    def __init__(self, role: str, progress: Progress) -> None:
+        self.role, self.progress = role, progress
+        self.best: Fraction | None = None
+
+    def __call__(self, length: Fraction, least: Fraction) -> None:
+        if self.best is None or length < self.best:
+            self.best = length
+            self.progress(self.role, length, least)

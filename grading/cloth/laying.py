@@ -46,17 +46,15 @@ def lay(stuff: Stuff, items: Sequence[Item], how: Search, start: Packing | None 
     Raises PieceDoesNotFit, LayoutFaults.
     """
     bound = bound_of(stuff, items, how)
-    packing = best_packing(task_of(stuff, items), bound, how, steps_told(stuff, how), start)
+    packing = best_packing(task_of(stuff, items), bound, how, steps_told(stuff, how, bound), start)
     pieces = placed(stuff, items, packing)
-    if how.told is not None:
-        how.told(laid_length(pieces))
     return Arrangement(pieces, laid_length(pieces), bound_length(stuff, bound), bound.certificate)
 
 
-def steps_told(stuff: Stuff, how: Search) -> Callable[[int], None] | None:
-    """What is told a length in steps with the gap, and tells it on in mm without."""
-    told = how.told
-    return None if told is None else lambda steps: told(steps * stuff.grid - stuff.gap)
+def steps_told(stuff: Stuff, how: Search, bound: Bound) -> Callable[[int], None] | None:
+    """What is told a length in steps with the gap, and tells it on in mm without, with the least that there can be."""
+    told, least = how.told, bound_length(stuff, bound)
+    return None if told is None else lambda steps: told(steps * stuff.grid - stuff.gap, least)
 
 
 def bound_of(stuff: Stuff, items: Sequence[Item], how: Search) -> Bound:

@@ -126,7 +126,10 @@ class OtherWidth:
 
 @dataclass(frozen=True)
 class Layout:
-    """How the pieces of one cloth are laid, and what follows from it."""
+    """How the pieces of one cloth are laid, and what follows from it.
+
+    `hurried` where there was no time for other widths and fat quarters.
+    """
 
     stuff: Stuff
     arrangement: Arrangement
@@ -135,6 +138,7 @@ class Layout:
     cuts: tuple[str, ...]
     widths: tuple[OtherWidth, ...]
     fat_quarters: int | None
+    hurried: bool = False
 
 
 @dataclass(frozen=True)

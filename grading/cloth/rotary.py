@@ -20,7 +20,7 @@ def lay_in_strips(stuff: Stuff, items: Sequence[Item], how: Search, start: Arran
     Raises PieceDoesNotFit, LayoutFaults.
     """
     bound = bound_of(stuff, items, how)
-    plan = best_plan(task_of(stuff, items), how, steps_told(stuff, how))
+    plan = best_plan(task_of(stuff, items), how, steps_told(stuff, how, bound))
     pieces = placed(stuff, items, plan.packing)
     found = Arrangement(
         pieces, laid_length(pieces), bound_length(stuff, bound), bound.certificate, _strips(stuff, plan)

@@ -14,10 +14,11 @@ from grading.packing.errors import DoesNotFit
 from grading.packing.guillotine import StripPlan, cut_in_strips
 from grading.packing.search import QUICK, THOROUGH, USUAL, search
 from grading.packing.search import Effort as Placements
+from grading.packing.shortest import shortest
 from grading.packing.task import Packing, PackingTask
 
 Stop = Callable[[], bool]
-Told = Callable[[Fraction], None]
+Told = Callable[[Fraction, Fraction], None]
 AnyEffort = Effort | Literal["glance"]
 
 GLANCE: Literal["glance"] = "glance"
@@ -30,13 +31,18 @@ SEARCHED: Mapping[AnyEffort, Placements] = {
 }
 TRIALS: Mapping[AnyEffort, int] = {"glance": 100, "quick": 600, "usual": 6000, "thorough": 60_000}
 """How many trials a search for strips has."""
+FEW = 15
+"""Up to so many pieces the shortest arrangement is looked for by a constraint program too."""
+PROVEN: Mapping[AnyEffort, float] = {"glance": 0, "quick": 0.2, "usual": 2, "thorough": 20}
+"""How many deterministic seconds that has: about as many on one core of 2025."""
 BOUNDED: Mapping[AnyEffort, int] = {"glance": 10, "quick": 50, "usual": 200, "thorough": 400}
 """How many rounds the search for a length that nothing is below has."""
 
 
 @dataclass(frozen=True)
 class Search:
-    """How an arrangement is searched for; `told` is told each better length, in mm."""
+    """How an arrangement is searched for; `told` is told each length found and the
+    least that there can be, in mm."""
 
     effort: AnyEffort
     seed: int
@@ -69,9 +75,11 @@ def best_packing(
     Raises DoesNotFit.
     """
     if _can_turn(task):
-        upright = start if start is not None and not any(place.turned for place in start.positions) else None
+        upright, unturned = _upright(task), start
+        if start is not None and any(place.turned for place in start.positions):
+            unturned = None
         with suppress(DoesNotFit):
-            found = _packing(_upright(task), bound, how, told, upright)
+            found = _packing(upright, bound_on(upright, how), how, told, unturned)
             start = found if start is None or found.length < start.length else start
     return _packing(task, bound, how, told, start)
 
@@ -92,7 +100,11 @@ def _packing(task: PackingTask, bound: Bound, how: Search, told: Steps | None, s
     found = min((start, *_strips(task, how, told)), key=_length)
     if found is not None and found.length <= bound.length:
         return found
-    return search(task, SEARCHED[how.effort], how.seed, how.stop, told, found, bound.length)
+    found = search(task, SEARCHED[how.effort], how.seed, how.stop, told, found, bound.length)
+    limit = PROVEN[how.effort]
+    if not limit or found.length <= bound.length or len(task.items) > FEW:
+        return found
+    return shortest(task, found, bound.length, limit, how.stop).packing
 
 
 def _length(packing: Packing | None) -> float:

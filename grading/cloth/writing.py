@@ -6,7 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
-from grading.cloth.layout import Arrangement, Cost, Free, Laid, Layout, Layouts, Purchase, Strip
+from grading.cloth.layout import Cost, Free, Laid, Layout, Layouts, Purchase, Strip
 from grading.cloth.settings import LayoutSettings
 from grading.cloth.stuff import Stuff
 from grading.cloth.widths import asked_widths
@@ -15,6 +15,7 @@ from grading.grade import Grade
 
 Json = dict[str, Any]
 Text = Callable[[Fraction], str]
+HURRIED = "other widths and fat quarters were not looked at, for want of time"
 
 
 def write_layouts(layouts: Layouts) -> Json:
@@ -74,7 +75,7 @@ def _layout(layout: Layout) -> Json:
         "pieces": [_laid(stuff, laid) for laid in arrangement.pieces],
         "length": text(arrangement.length),
         "least": {"length": text(arrangement.least), "certificate": dict(arrangement.certificate)},
-        "above": above_text(arrangement),
+        "above": above_text(arrangement.length, arrangement.least),
         "shortest": is_short,
         **({} if arrangement.strips is None else {"strips": [_strip(text, strip) for strip in arrangement.strips]}),
         **({"cuts": list(layout.cuts)} if layout.cuts else {}),
@@ -90,6 +91,7 @@ def _layout(layout: Layout) -> Json:
             for other in layout.widths
         ],
         "fat_quarters": layout.fat_quarters,
+        **({"hurried": HURRIED} if layout.hurried else {}),
     }
 
 
@@ -136,11 +138,11 @@ def _near(ruler: Ruler, length: Enclosure) -> str:
     return ruler.text(length.low) if length.low == length.high else ruler.near_text(length)
 
 
-def above_text(arrangement: Arrangement) -> str:
+def above_text(length: Fraction, least: Fraction) -> str:
     """How far a length may be above the least possible, in percent with one decimal, rounded up."""
-    if arrangement.length == arrangement.least:
+    if length == least:
         return "as short as can be"
-    tenths = -((-(arrangement.length / arrangement.least - 1) * 1000).__floor__())
+    tenths = -((-(length / least - 1) * 1000).__floor__())
     return f"at most {tenths // 10}.{tenths % 10} % above the least possible"
 
 

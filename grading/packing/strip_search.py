@@ -1,7 +1,7 @@
 """Plans of strips made better: some strips are taken out and their pieces cut anew, again and again.
 
 What the pieces are worth to the filling of a strip is their area, made a little uneven by chance, and the height of a
-strip is that of a piece that is hard to place, or of two. A plan that is not longer replaces the one before, and now
+strip is that of a piece that is hard to place, or of some. A plan that is not longer replaces the one before, and now
 and then one that is. (Knapsacks over pieces whose values change, strip after strip: after G. Belov and G. Scheithauer,
 "Setup and open-stacks minimization in one-dimensional stock cutting", INFORMS Journal on Computing 19 (2007) 27-35;
 from memory.)
@@ -27,8 +27,10 @@ LARGE_FIRST: Final = 0.1
 """By up to how much the power of the area is above one, so that large pieces are worth more."""
 LOW: Final = 0.8
 """Share of the pieces that are laid along their shorter side where they give a strip its height."""
+ANY: Final = 0.1
+"""Share of the strips whose height is that of any piece, however easy it is to place."""
 STACKED: Final = 0.35
-"""Share of the strips whose height is that of two pieces."""
+"""Share of the strips whose height is that of a further piece too, of these that of yet another, and so on."""
 WORTH: Final = 1 << 40
 """What all pieces are worth together, about."""
 
@@ -40,21 +42,36 @@ def _height_of(alongs: Whole, kind: int) -> int:
 
 
 @kernel("int64(int64[:, ::1], int64[::1])")
-def _strip_height(alongs: Whole, left: Whole) -> int:
-    """A height for a strip, of a piece that is long even along its shorter side, or with another one beyond it."""
-    hardest, most = 0, -1.0
+def _hardest(alongs: Whole, left: Whole) -> int:
+    """The kind that is longest along its shorter side, or nearly."""
+    hardest, most = 0, 0.0
     for kind in range(left.shape[0]):
         if left[kind] > 0:
             hard = min(alongs[kind, 0], alongs[kind, 1]) * (LOW + (1 - LOW) * np.random.random())
             if hard > most:
                 hardest, most = kind, hard
-    height = _height_of(alongs, hardest)
-    if np.random.random() < STACKED:
-        first = np.random.randint(left.shape[0])
-        for step in range(left.shape[0]):
-            other = (first + step) % left.shape[0]
-            if left[other] > (other == hardest):
-                return height + _height_of(alongs, other)
+    return hardest
+
+
+@kernel("int64(int64[::1], int64)")
+def _any(left: Whole, besides: int) -> int:
+    """Any kind of which a piece is left besides one of this kind (-1: of none); -1 if there is none."""
+    first = int(np.random.randint(left.shape[0]))
+    for step in range(left.shape[0]):
+        kind = (first + step) % left.shape[0]
+        if left[kind] > (kind == besides):
+            return int(kind)
+    return -1
+
+
+@kernel("int64(int64[:, ::1], int64[::1])")
+def _strip_height(alongs: Whole, left: Whole) -> int:
+    """A height for a strip: that of a piece, mostly one that is hard to place, or of some on top of one another."""
+    kind = _any(left, -1) if np.random.random() < ANY else _hardest(alongs, left)
+    height = 0
+    while kind >= 0:
+        height += _height_of(alongs, kind)
+        kind = _any(left, kind) if np.random.random() < STACKED else -1
     return height
 
 

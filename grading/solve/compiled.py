@@ -9,8 +9,8 @@ from fractions import Fraction
 from sympy import QQ, Symbol
 from sympy.polys.matrices import DomainMatrix
 
-from grading.errors import Conflict
 from grading.area import Term
+from grading.errors import Conflict
 from grading.form import Form
 from grading.model.relation import Origin, Relation
 from grading.solve.conflict import branch_shown, named, spared

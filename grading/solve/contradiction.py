@@ -31,7 +31,7 @@ class System:
 
 
 def system_of(relations: Iterable[Relation]) -> System:
-    """The rows of relations. What contradicts it contradicts the relations; the reverse need not be with roots or curves."""
+    """The rows of relations. What contradicts it contradicts the relations; the reverse need not be where roots are."""
     terms: dict[Term, str] = {}
     equations: dict[str, Row] = {}
     inequalities: dict[str, Row] = {}

@@ -13,7 +13,7 @@ from grading.form import CONSTANT
 from grading.solve.active import prepare
 from grading.solve.elimination import Inconsistent, eliminate
 from grading.solve.face import Face, face_on, gradient_of
-from grading.solve.row import ZERO, Number, fraction, rational, tangent_row, value_of
+from grading.solve.row import SLOPE_DIGITS, ZERO, Number, fraction, rational, tangent_row, value_of
 from grading.solve.task import Task
 
 Stop = Callable[[], bool]
@@ -27,6 +27,8 @@ SLOW = 0.9
 """What part of the last way the next may be before ways are halved."""
 FLOATS = 1e-6
 """Ways, in mm, below which floats are followed only while each is less than half of the last."""
+ROUGH_DIGITS = 14
+"""Decimals of the lengths of curves while floats are followed."""
 DIGITS = 30
 """Decimals kept of the points at which tangents are drawn."""
 
@@ -182,7 +184,7 @@ def _follow_roots(task: Task, stop: Stop | None) -> Nearest:
     guess: tuple[str, ...] = ()
     for _ in range(ROUNDS):
         poll(stop)
-        guess, point = _float_step(_on_tangents(task, at), straight)
+        guess, point = _float_step(_on_tangents(task, at, ROUGH_DIGITS), straight)
         if point is None:
             break
         target = {name: Fraction(round(value * 2**44), 2**44) for name, value in point.items()}
@@ -209,11 +211,11 @@ def _towards(at: Mapping[str, Fraction], target: Mapping[str, Fraction], part: F
     return {name: round(value + part * (target[name] - value), DIGITS) for name, value in at.items()}
 
 
-def _on_tangents(task: Task, at: Mapping[str, Fraction]) -> Task:
+def _on_tangents(task: Task, at: Mapping[str, Fraction], curve_digits: int = SLOPE_DIGITS) -> Task:
     """The task with its curved forms replaced by their tangents."""
     equations, inequalities = dict(task.equations), dict(task.inequalities)
     for label, (form, is_equation) in task.curved.items():
-        (equations if is_equation else inequalities)[label] = tangent_row(form, at)
+        (equations if is_equation else inequalities)[label] = tangent_row(form, at, curve_digits)
     return task.changed(equations=equations, inequalities=inequalities)
 
 

@@ -13,6 +13,7 @@ from typing import Any, TypeAlias
 
 from sympy import QQ
 
+from grading.area import CurveLength
 from grading.exact import PI40
 from grading.form import CONSTANT, Form
 
@@ -53,17 +54,18 @@ def stated_row(form: Form) -> Row:
     return row
 
 
-def tangent_row(form: Form, at: Mapping[str, Fraction]) -> Row:
-    """The row that touches a form at a point; roots and their slopes to 40 decimals, curves to 24.
+def tangent_row(form: Form, at: Mapping[str, Fraction], curve_digits: int = SLOPE_DIGITS) -> Row:
+    """The row that touches a form at a point; roots and their slopes to 40 decimals, curves to 24 (or `curve_digits`).
 
     Where an area is not above zero the root has no slope; it counts as the constant 0 there.
     """
     row = stated_row(Form(form.plain, form.pi))
     for term, coefficient in form.roots.items():
-        slopes = term.steepness(at, SLOPE_DIGITS)
+        digits = curve_digits if isinstance(term, CurveLength) else SLOPE_DIGITS
+        slopes = term.steepness(at, digits)
         if slopes is None:
             continue
-        add_to(row, CONSTANT, rational(coefficient * term.stated(at)))
+        add_to(row, CONSTANT, rational(coefficient * term.enclosure(at, digits).low))
         for name, slope in slopes.items():
             steepness = coefficient * round(slope, SLOPE_DIGITS)
             add_to(row, name, rational(steepness))

@@ -102,7 +102,7 @@ class Matching:
         if any(entry[key] != self._ruler.printed(length) for key, length in (("x", x), ("y", y))):
             return "has a place that is not printed as lengths are"
         sheet = entry.get("sheet", 0)
-        if type(sheet) is not int or ("sheet" in entry) != (self._cloth.sheet_along is not None):
+        if type(sheet) is not int or sheet < 0 or ("sheet" in entry) != (self._cloth.sheet_along is not None):
             return "names a sheet where there is none, or does not say on which it lies"
         title = f"{letter} {copy}" if len(self._rows[letter, layer]) > 1 else letter
         lain = Lain(index, title, x, y, across, along, turned, sheet, wanted)

@@ -73,8 +73,12 @@ class LayoutClaims:
         fields = given if isinstance(given, dict) else {}
         yield printed_claim("cloths", ", ".join(map(shown, fields)), ", ".join(laid), list(fields) == laid)
         for role in laid:
-            if isinstance(fields.get(role), dict):
-                yield from OneCloth(self, role, materials[role], rows[role], fields[role]).all()
+            layout = fields.get(role)
+            if not isinstance(layout, dict):
+                says = f"{role}: there is no layout"
+                yield Claim("laid", f"laid:{role}", shown(layout), f"{len(rows[role])} rows", False, says)
+                continue
+            yield from OneCloth(self, role, materials[role], rows[role], layout).all()
 
 
 @dataclass(frozen=True)
@@ -150,7 +154,7 @@ class OneCloth:
         if on_sheets:
             right[SHEETS] = sheets
         claims: list[Claim] = []
-        apart = {"says", "pieces", "least", "offcuts", "widths", "fat_quarters", "strips", "cuts"}
+        apart = {"says", "pieces", "least", "offcuts", "widths", "fat_quarters", "strips", "cuts", "hurried"}
         compared(right, {key: item for key, item in self.given.items() if key not in apart}, path, claims)
         yield from claims
         yield from offcut_claims(cloth, lain, length, settings.offcut, self.given.get("offcuts"), ruler)
@@ -166,6 +170,8 @@ class OneCloth:
         quarters = given.get("fat_quarters")
         holds = "fat_quarters" in given and (quarters is None or (type(quarters) is int and quarters > 0))
         yield printed_claim(f"{path}.fat_quarters", quarters, "a whole number, or nothing", holds)
+        if "hurried" in given:
+            yield printed_claim(f"{path}.hurried", given["hurried"], "a text", isinstance(given["hurried"], str))
         cuts = given.get("cuts")
         is_list = isinstance(cuts, (list, tuple)) and all(isinstance(cut, str) for cut in cuts)
         yield printed_claim(f"{path}.cuts", cuts, "cuts in order" if rotary else "nothing", is_list == rotary)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import sqlite3
 import time
 from typing import Any
 
@@ -10,7 +12,7 @@ from litestar.testing import TestClient
 
 from api.app import create_app
 from api.negotiation import preferred_wait
-from api.settings import Settings
+from api.settings import Settings, sqlite_file
 from tests.api.conftest import Client
 from tests.api.support import (
     NO_PATTERN,
@@ -215,13 +217,17 @@ def test_a_failure_of_a_job_is_told_by_it_without_a_word_of_the_inside(
     ],
 )
 def test_what_cannot_be_laid_is_a_problem_and_no_job(
-    client: Client, grade: dict[str, str], effort: str, status: int, kind: str
+    client: Client, settings: Settings, grade: dict[str, str], effort: str, status: int, kind: str
 ) -> None:
     answer = _ask(client, grade, settings={"effort": effort})
     assert (answer.status_code, answer.json()["type"]) == (status, f"/problems/{kind}")
     assert answer.headers["content-type"] == "application/problem+json"
     if kind == "does-not-fit":
         assert answer.json()["faults"] == [TOO_WIDE]
+    file = sqlite_file(settings.database_url)
+    assert file is not None
+    with contextlib.closing(sqlite3.connect(file)) as database:
+        assert database.execute("SELECT count(*) FROM jobs").fetchone() == (0,)
 
 
 @pytest.mark.parametrize(

@@ -32,6 +32,8 @@ DEMO = Path(__file__).parents[2] / "demo_requests" / "patterns"
 ADDRESS = f"http://{asgi.HOST}"
 EXAMPLES = 20
 SIZES = ("base", "mini", "large")
+QUICK = {"settings": {"effort": "quick", "widths": []}}
+USUAL = "sleeve:without"
 # A schema cannot say which documents are sound, which sizes a pattern allows, or which numbers are exact.
 HARD_TO_PLEASE = {
     "storePattern",
@@ -41,6 +43,11 @@ HARD_TO_PLEASE = {
     "makeGrade",
     "solveBatch",
     "judgeRange",
+    "makeLayouts",
+    "countSupplies",
+    "judgeBulk",
+    "substitute",
+    "readMap",
     "verify",
 }
 
@@ -57,6 +64,8 @@ class Stored:
     documents: list[dict[str, Any]]
     patterns: list[dict[str, Any]] = field(default_factory=list)
     grades: list[dict[str, Any]] = field(default_factory=list)
+    layouts: dict[str, str] = field(default_factory=dict)
+    jobs: dict[str, str] = field(default_factory=dict)
     asked: Counter[str] = field(default_factory=Counter)
     fulfilled: Counter[str] = field(default_factory=Counter)
 
@@ -72,6 +81,8 @@ def stored(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stored]:
             kept.patterns.append(pattern)
             address = f"/patterns/{pattern['id']}/revisions/{pattern['head']}/grades"
             kept.grades += [_post(client, address, {"size": size}) for size in SIZES[:2]]
+        for grade in kept.grades:
+            _lay_out(client, grade["id"], kept)
         yield kept
     asgi.shutdown_lifespans()
     assert {name for name in kept.asked if not kept.fulfilled[name]} == set()
@@ -82,6 +93,17 @@ def _post(client: asgi.ASGIClient, path: str, body: dict[str, Any]) -> dict[str,
     assert answer.status_code == 201, answer.text
     made: dict[str, Any] = answer.json()
     return made
+
+
+def _lay_out(client: asgi.ASGIClient, grade: str, kept: Stored) -> None:
+    """Layouts of a grade, and a job of it."""
+    address = f"{ADDRESS}/grades/{grade}/layouts"
+    laid = client.post(address, json=QUICK, headers={"Prefer": "wait=60"})
+    assert laid.status_code == 201, laid.text
+    kept.layouts[grade] = laid.json()["id"]
+    begun = client.post(address, json={**QUICK, "seconds": 2}, headers={"Prefer": "respond-async"})
+    assert begun.status_code == 202, begun.text
+    kept.jobs[grade] = begun.json()["id"]
 
 
 @schema.parametrize()
@@ -103,14 +125,24 @@ def _use_what_is_stored(case: schemathesis.Case[Any], stored: Stored) -> None:
     pattern = next(one for one in stored.patterns if one["id"] == grade["pattern"])
     document = copy.deepcopy(stored.documents[stored.patterns.index(pattern)])
     if _valid(case, ParameterLocation.PATH):
-        names = {"pattern_id": pattern["id"], "revision_id": pattern["head"], "grade_id": grade["id"], "kind": "faults"}
+        names = {
+            "pattern_id": pattern["id"],
+            "revision_id": pattern["head"],
+            "grade_id": grade["id"],
+            "layouts_id": stored.layouts[grade["id"]],
+            "job_id": stored.jobs[grade["id"]],
+            "kind": "faults",
+        }
         case.path_parameters = {name: names[name] for name in case.path_parameters}
-    if _valid(case, ParameterLocation.QUERY) and "from" in case.query:
-        case.query["from"] = pattern["head"]
+    if _valid(case, ParameterLocation.QUERY):
+        named = {"from": pattern["head"], "layouts": stored.layouts[grade["id"]], "cloth": "main", "option": USUAL}
+        case.query.update({name: value for name, value in named.items() if name in case.query})
     if _valid(case, ParameterLocation.HEADER) and "If-Match" in case.headers:
         case.headers["If-Match"] = "*"
     if _valid(case, ParameterLocation.BODY) and isinstance(case.body, dict):
         _use_stored_content(case.body, document, grade, chance)
+        if "layouts_id" in case.body:
+            case.body["layouts_id"] = stored.layouts[grade["id"]]
 
 
 def _use_stored_content(body: dict[str, Any], document: dict[str, Any], grade: dict[str, Any], chance: int) -> None:
@@ -122,6 +154,13 @@ def _use_stored_content(body: dict[str, Any], document: dict[str, Any], grade: d
         body["scales"] = [1, "9/10"]
     if "choose" in body:
         body["choose"] = document["order"]["choose"]
+    if "settings" in body:
+        body["settings"] = {}
+    if "seconds" in body:
+        body["seconds"] = 0.5
+    if "changes" in body:
+        body["changes"] = [{"toile": next(iter(document["materials"]))}]
+        body["settings"] = {"effort": "quick"}
     if "size" in body:
         body["size"] = SIZES[chance // 4 % len(SIZES)]
 

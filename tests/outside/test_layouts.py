@@ -121,8 +121,8 @@ def shortest_by_constraints(sizes: list[tuple[int, int]], width: int, most: int,
 
 
 @pytest.mark.parametrize("turning", [False, True])
-def test_small_layouts_are_hardly_longer_than_a_constraint_solver_proves(turning: bool) -> None:
-    """Six pieces on 20 cm of cloth, in whole centimetres: 3 % above the optimum at most on average over eight tasks,
+def test_small_layouts_are_as_short_as_a_constraint_solver_proves(turning: bool) -> None:
+    """Six pieces on 20 cm of cloth, in whole centimetres: as short as the optimum in eight tasks,
     and the least that is claimed never above it.
     """
     ours, best = 0, 0
@@ -135,4 +135,4 @@ def test_small_layouts_are_hardly_longer_than_a_constraint_solver_proves(turning
         optimum = 10 * shortest_by_constraints(sizes, 20, sum(max(size) for size in sizes), turning=turning)
         assert read_length(layout["least"]["length"]) <= optimum <= length_of(layout)
         ours, best = ours + int(length_of(layout)), best + optimum
-    assert ours <= 1.03 * best
+    assert ours <= best

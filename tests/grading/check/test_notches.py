@@ -136,3 +136,43 @@ def test_like_curves_need_no_marks_against_each_other() -> None:
     document["coverings"]["pocket_on_front"]["clear"]["top"] = "15 mm"
     document["steps"][3]["makes"] = ["round"]
     assert said(document) == []
+
+
+def test_where_a_curve_of_another_kind_begins_shows_by_its_angle_only() -> None:
+    """A quarter of an ellipse runs on from the edges beside it, an arc of a small rise does not."""
+    walled = ellipse_cornered(smooth=True)
+    assert "low_right" in told(walled, "curve_without_marks").problem
+    assert places(ellipse_cornered(smooth=False), "curve_without_marks") == []
+
+
+def ellipse_cornered(*, smooth: bool) -> Json:
+    """A panel whose one corner is curved, sewn all along to a straight strip."""
+    corner: Json = {"ellipse": "right"} if smooth else {"arc": "right", "rise": 4}
+    return {
+        "format": 1,
+        "name": "Panel",
+        "dimensions": {"width": {"base": 120}, "strip": {"base": 210, "sizing": "decided"}},
+        "materials": {"main": {}},
+        "pieces": {
+            "panel": {
+                "outline": {
+                    "start": [0, 0],
+                    "edges": [
+                        {"name": "top", "to": ["width", 0]},
+                        {"name": "right", "to": ["width", -60]},
+                        {"name": "low_right", "to": ["width - 60", -90], **corner},
+                        {"name": "bottom", "to": [0, -90]},
+                        {"name": "left", "to": [0, 0]},
+                    ],
+                },
+                "edges": {"top": {"fate": "raw"}, "left": {"fate": "raw"}},
+                "layers": [{"material": "main"}],
+            },
+            "strip": {
+                "outline": {"rectangle": ["strip", "30 mm"]},
+                "edges": {name: {"fate": "raw"} for name in ("top", "right", "left")},
+                "layers": [{"material": "main"}],
+            },
+        },
+        "seams": {"around": {"join": ["panel.right", "panel.low_right", "panel.bottom"], "to": ["strip.bottom"]}},
+    }

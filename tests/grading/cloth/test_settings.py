@@ -97,11 +97,14 @@ def test_a_layout_can_be_stopped() -> None:
 
 
 def test_progress_is_told_by_cloth() -> None:
-    told: list[tuple[str, Any]] = []
+    told: list[Any] = []
     grade = grade_size(read_document(bag(PIECES)), size="base")
-    layouts = layouts_of(grade, {"effort": "quick"}, progress=lambda role, length: told.append((role, length)))
-    assert {role for role, _ in told} == {"main"}
-    assert min(length for _, length in told) == layouts.cloths["main"].arrangement.length
+    layouts = layouts_of(grade, {"effort": "quick"}, progress=lambda *found: told.append(found))
+    lengths = [length for _, length, _ in told]
+    assert {role for role, _, _ in told} == {"main"}
+    assert lengths == sorted(set(lengths), reverse=True)
+    found = layouts.cloths["main"].arrangement
+    assert (lengths[-1], told[-1][2]) == (found.length, found.least)
 
 
 def test_the_table_has_a_row_for_each_piece() -> None:

@@ -16,6 +16,7 @@ import numpy as np
 import pytest
 from scipy.optimize import minimize
 
+from grading.compare.facts import outline_texts
 from grading.document import Pattern
 from grading.errors import Conflict, DocumentFaults
 from grading.pipeline import (
@@ -189,13 +190,12 @@ def test_the_edges_beside_a_dart_run_on_without_steps_too() -> None:
 
 
 def test_a_dart_whose_sides_differ_is_made_equal() -> None:
-    tipped = changed(
-        BAG, "pieces.purse_front.outline.edges.4.to", ["purse_width/2 + dart/2 + tip", "-purse_height*3/5"]
-    )
-    tipped = changed(tipped, "dimensions.tip", {"base": 3, "limits": [0, 20]})
+    to = ["purse_width/2 + dart/2 + tip - 5", "-purse_height*3/5"]
+    tipped = changed(BAG, "pieces.purse_front.outline.edges.4.to", to)
+    tipped = changed(tipped, "dimensions.tip", {"base": 8, "limits": [0, 20]})
     grade = grade_size(read_document(tipped), "base")
     assert [claim for claim in prove(grade) if not claim.holds] == []
-    assert abs(grade.solution.nearest["tip"]) < Fraction(1, 10**9)
+    assert abs(grade.solution.nearest["tip"] - 5) < Fraction(1, 10**9)
 
 
 def test_a_curve_may_be_joined_in_parts() -> None:
@@ -269,10 +269,28 @@ def test_batches_are_found_row_by_row(bag: Pattern, prepared: Prepared) -> None:
 
 
 def test_revisions_with_other_curves_differ(bag: Pattern) -> None:
-    other = read_document(changed(BAG, "pieces.purse_back.outline.edges.0.cubic.0", [0, "flap_drop/2"]))
-    found = difference_document(difference(bag, other))
-    assert "base" in found["sizes"]
-    assert found["sizes"]["base"]["changed"]
+    other = changed(BAG, "pieces.purse_back.outline.edges.0.cubic.0", [0, "flap_drop/2"])
+    other = changed(other, "pieces.purse_back.outline.edges.1.cubic.1", ["purse_width", "flap_drop/2"])
+    found = difference_document(difference(bag, read_document(other)))
+    base = next(size for size in found["sizes"] if size["name"] == "base")
+    assert base["refused"] == {"before": None, "after": None}
+    (flap,) = (piece for piece in base["pieces"] if piece["name"] == "purse_back")
+    assert [(change["what"], change["by"]) for change in flap["changes"]] == [
+        ("edge flap_left", "-1.62 mm"),
+        ("edge flap_right", "-1.62 mm"),
+    ]
+
+
+def test_outlines_are_compared_by_the_inner_points_of_their_cubics() -> None:
+    other = changed(
+        BAG, "pieces.trim.outline.edges.2.cubic.1", ["(purse_width + dart)*11/16", "-trim_depth - trim_dip"]
+    )
+    other = changed(
+        other, "pieces.trim.outline.edges.3.cubic.0", ["(purse_width + dart)*5/16", "-trim_depth - trim_dip"]
+    )
+    before, after = (outline_texts(grade_size(read_document(each), "base"))["trim"] for each in (BAG, other))
+    assert "by (146.67 mm, -35.33 mm), by (117.33 mm, -40 mm)" in before
+    assert "by (146.67 mm, -35.33 mm), by (121 mm, -40 mm)" in after
 
 
 def test_crossings_and_bulges_at_a_size_are_told() -> None:
@@ -284,7 +302,7 @@ def test_crossings_and_bulges_at_a_size_are_told() -> None:
     broken = {claim.about for claim in prove(grade) if not claim.holds}
     assert broken == {"purse_front"}
     verdict = judge(document, json.loads(json.dumps(grade_document(grade))))
-    assert {claim.kind for claim in verdict.claims if not claim.holds} == {"closed"}
+    assert "closed" in {claim.kind for claim in verdict.claims if not claim.holds}
 
 
 def test_a_pattern_of_many_curves_is_drawn_edge_by_edge() -> None:
@@ -327,5 +345,5 @@ def test_a_pattern_of_many_curves_is_drawn_edge_by_edge() -> None:
 def test_a_draft_with_a_cusp_is_refused() -> None:
     with pytest.raises(DocumentFaults, match="cusp"):
         read_document(
-            changed(BAG, "pieces.purse_back.outline.edges.0.cubic", [["purse_width*3/2", "flap_drop"], [0, 0]])
+            changed(BAG, "pieces.purse_back.outline.edges.0.cubic", [["purse_width/2 + 10", "flap_drop"], [10, 0]])
         )

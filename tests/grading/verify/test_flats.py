@@ -103,6 +103,16 @@ def test_a_half_ring_cut_out_is_as_wide_as_its_moved_circle() -> None:
     assert (float(width), float(height)) == (pytest.approx(260), pytest.approx(140))
 
 
+def test_a_line_that_just_touches_a_moved_circle_meets_it() -> None:
+    # The straight edges, moved by 20, pass the middle at just the inner radius of 20.
+    drawn = shape({"sector": {"outer": "w", "inner": "r", "turn": "1/3"}})
+    cuts, _ = cut_line(
+        drawn, {"outer": Fraction(10), "right": Fraction(20), "inner": Fraction(0), "left": Fraction(20)}
+    )
+    assert [cut.edges for cut in cuts] == [("outer",), ("right",), ("inner",), ("left",)]
+    assert [float(value) for value in cuts[1].end] == pytest.approx([10, -10 * sqrt(3)])
+
+
 def test_the_turn_of_a_gored_skirt_is_a_number_of_its_gores() -> None:
     found = flat({"sector": {"outer": "w", "inner": "r", "turn": "1/gores"}})
     assert float(found.half_angle) == pytest.approx(pi / 6)
@@ -238,6 +248,9 @@ def test_nothing_covers_a_flat_lies_on_one_or_is_drawn_or_held_in_it() -> None:
     ):
         with pytest.raises(UnreadableInput):
             drafts.drawn(**bucket(**change))
+    drawn = drafts.drawn(**bucket(steps=[{"text": "It is {front.width} wide.", "action": "cut"}]))
+    with pytest.raises(UnreadableInput):
+        drafts.expected(drawn).steps()
     parts = bucket()
     parts["pieces"]["half"]["lines"] = {"label": {"from": [0, 0], "to": [5, 0]}}
     with pytest.raises(UnreadableInput):

@@ -213,6 +213,7 @@ def test_pieces_lie_within_sheets() -> None:
     assert failing(layouts(cloth), pattern) == set()
     for path, new, about in (
         (("pieces", 2, "sheet"), 0, "apart:main"),
+        (("pieces", 2, "sheet"), -1, "laid:main"),
         (("pieces", 2, "y"), "111 mm", "inside:main"),
         (("sheets",), 3, "printed:cloths.main.sheets"),
         (("buy", "sheets"), 3, "printed:cloths.main.buy.sheets"),

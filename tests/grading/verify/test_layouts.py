@@ -206,6 +206,7 @@ HEADS = [
     ("ruler", "2 mm"),
     ("without", [{"material": "main", "says": ""}]),
     ("cloths", {}),
+    ("cloths", {"main": layout(), "lining": layout()}),
     ("more", 1),
 ]
 
@@ -213,6 +214,11 @@ HEADS = [
 @pytest.mark.parametrize(("key", "value"), HEADS)
 def test_a_paper_about_another_bag_does_not_hold(key: str, value: Any) -> None:
     assert f"printed:{key}" in failing(layouts() | {key: value})
+
+
+@pytest.mark.parametrize("nothing", [None, [], "as usual"])
+def test_a_cloth_without_its_layout_is_told(nothing: Any) -> None:
+    assert failing(layouts() | {"cloths": {"main": nothing}}) == {"laid:main"}
 
 
 @pytest.mark.parametrize(

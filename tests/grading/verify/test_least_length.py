@@ -17,6 +17,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
+from grading.packing import task as packing
+from grading.packing.bound import least_length as search_bound
+from grading.packing.task import PackingTask
 from grading.verify.bounds import Item, NotShown, Strip, least_length
 from grading.verify.fillings import TooMuchWork, heaviest, sums
 
@@ -272,3 +275,36 @@ def test_hostile_certificates_take_no_longer_than_real_ones() -> None:
         sums([[1]] * 1000, 10**9)
     wide = Strip(10**11, (0, 0), (Item(1, 1, False),))
     assert shown(wide, {"kind": "area"}) == -1
+
+
+def tasks(count: int) -> Iterator[PackingTask]:
+    chance = random.Random(7)
+    while count:
+        width = chance.choice([30, 100, 500])
+        repeat = chance.choice([(0, 0), (0, 0), (chance.randint(5, 90), chance.randint(5, 90)), (0, 40), (40, 0)])
+        items: list[packing.Item] = []
+        for _ in range(chance.randint(1, 12)):
+            place = (chance.randint(0, 90), chance.randint(0, 90)) if any(repeat) and chance.random() < 0.3 else None
+            at_fold = place is None and chance.random() < 0.15
+            measures = chance.randint(1, width), chance.randint(1, width)
+            item = packing.Item(*measures, turnable=chance.random() < 0.6, motif=place, at_fold=at_fold)
+            items += [item] * chance.choice([1, 1, 1, 2, 4])
+        first = PackingTask(width, tuple(items), repeat)
+        strip = as_strip(first)
+        if all(strip.ways):
+            count -= 1
+            yield first
+
+
+def as_strip(task: PackingTask) -> Strip:
+    items = (Item(item.across, item.along, item.turnable, item.at_fold, item.motif) for item in task.items)
+    return Strip(task.width, task.repeat, tuple(items))
+
+
+def test_the_certificates_that_are_searched_for_show_what_they_say() -> None:
+    kinds = set()
+    for task in tasks(60):
+        bound = search_bound(task)
+        assert shown(as_strip(task), bound.certificate) >= bound.length > 0
+        kinds.add(bound.certificate["kind"])
+    assert len(kinds) >= 4
