@@ -11,10 +11,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from grading.document.variants import batch_variant, range_variant, variant_of
     from grading.pipeline import (
-        above_least,
         answer_document,
-        bulk_document,
-        bulk_of,
         chart_csv,
         chart_document,
         check_document,
@@ -28,10 +25,6 @@ if TYPE_CHECKING:
         grade_document,
         grade_size,
         grade_sizes,
-        layout_picture,
-        layouts_csv,
-        layouts_document,
-        layouts_of,
         other_edition,
         prepare,
         proof_document,
@@ -42,6 +35,15 @@ if TYPE_CHECKING:
         size_range,
         solution_map,
         solve_batch,
+    )
+    from grading.workroom import (
+        above_least,
+        bulk_document,
+        bulk_of,
+        layout_picture,
+        layouts_csv,
+        layouts_document,
+        layouts_of,
         substitution,
         substitution_document,
         supplies_csv,
@@ -92,7 +94,28 @@ __all__ = [
 ]
 
 
+WORKROOM = frozenset(
+    {
+        "above_least",
+        "bulk_document",
+        "bulk_of",
+        "layout_picture",
+        "layouts_csv",
+        "layouts_document",
+        "layouts_of",
+        "substitution",
+        "substitution_document",
+        "supplies_csv",
+        "supplies_document",
+        "supplies_of",
+    }
+)
+"""What is loaded from `grading.workroom`; the rest comes from `grading.pipeline`."""
+
+
 def __getattr__(name: str) -> Any:
+    if name in WORKROOM:
+        return getattr(import_module("grading.workroom"), name)
     if name in __all__:
         return getattr(import_module("grading.pipeline"), name)
     msg = f"module 'grading' has no attribute {name!r}"

@@ -16,10 +16,11 @@ from typing import Any
 
 from grading import verify
 from grading.exact import Ruler, read_length, read_ruler
-from grading.pipeline import grade_document, grade_size, layouts_document, layouts_of, read_document
+from grading.pipeline import grade_document, grade_size, read_document
 from grading.verify.graded import Graded, read_graded
 from grading.verify.layout_settings import read_layout_settings
 from grading.verify.layouts import LayoutClaims
+from grading.workroom import layouts_document, layouts_of
 from tests.mutations import SEED, changed_number
 
 Json = dict[str, Any]

@@ -34,7 +34,8 @@ def corner_notes(bag: Bag, attempts: Sequence[Attempt], customs: Customs) -> Ite
         if tight:
             radius, size = min(tight.values())
             text = bag.model.ruler.text
-            told = text(radius) if EXACT % radius.denominator == 0 else bag.model.ruler.near_text(Enclosure(radius, radius))
+            is_short = EXACT % radius.denominator == 0
+            told = text(radius) if is_short else bag.model.ruler.near_text(Enclosure(radius, radius))
             yield remark(
                 "tight_corner",
                 f"pieces.{name}.outline",

@@ -26,7 +26,7 @@ class Item:
 
 @dataclass(frozen=True)
 class PackingTask:
-    """Items for a strip of this width. `repeat` is that of the print across and along, in steps; 0: no repeat that way."""
+    """Items for a strip of this width. `repeat` is that of the print across and along, in steps; 0: none that way."""
 
     width: int
     items: tuple[Item, ...]

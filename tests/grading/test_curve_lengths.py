@@ -83,9 +83,7 @@ def test_a_cubic_is_the_integral_of_its_speed(one: Step, two: Step, three: Step)
     ],
 )
 def test_cubics_to_thirty_digits(points: tuple[tuple[int, int], ...]) -> None:
-    one, two, three = (
-        (Fraction(b[0] - a[0]), Fraction(b[1] - a[1])) for a, b in itertools.pairwise(points)
-    )
+    one, two, three = ((Fraction(b[0] - a[0]), Fraction(b[1] - a[1])) for a, b in itertools.pairwise(points))
     assert_encloses("cubic", products(one, two, three))
 
 

@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 
 from grading import verify
-from grading.pipeline import grade_document, grade_size, layouts_document, layouts_of, read_document
+from grading.pipeline import grade_document, grade_size, read_document
+from grading.workroom import layouts_document, layouts_of
 
 DEMO = Path(__file__).parents[3] / "demo_requests" / "patterns"
 NAMES = sorted(path.stem for path in DEMO.glob("*.json"))

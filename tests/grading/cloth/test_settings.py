@@ -8,7 +8,8 @@ import pytest
 
 from grading.cloth import lay_out, read_settings
 from grading.errors import LayoutFaults, Stopped
-from grading.pipeline import grade_size, layouts_csv, layouts_document, layouts_of, read_document
+from grading.pipeline import grade_size, read_document
+from grading.workroom import layouts_csv, layouts_document, layouts_of
 from tests.grading.cloth.laid import Json, bag, laid, rectangle
 from tests.grading.cloth.laid import layouts_of as documents_of
 

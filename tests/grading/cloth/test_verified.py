@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 
 from grading.errors import LayoutFaults, PieceDoesNotFit
 from grading.exact import read_length
-from grading.pipeline import Prepared, grade_document, grade_size, layouts_document, layouts_of, read_document
+from grading.pipeline import Prepared, grade_document, grade_size, read_document
 from grading.verify import judge_layouts
+from grading.workroom import layouts_document, layouts_of
 from tests.conftest import DEMO_NAMES
 from tests.grading.cloth.laid import Json, bag, rectangle
 

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from grading.compare import cloth_changes
-from grading.pipeline import substitution, substitution_document
+from grading.workroom import substitution, substitution_document
 from tests.patterns import Json, pouch
 
 

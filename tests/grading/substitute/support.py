@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from grading.pipeline import grade_document, grade_size, read_document, substitution
+from grading.pipeline import grade_document, grade_size, read_document
 from grading.substitute import substitute
 from grading.verify import judge
+from grading.workroom import substitution
 from tests.patterns import Json, changed, pouch
 
 PLAIN: Json = {"says": "plain calico", "usable_width": "1400 mm"}

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from grading.pipeline import bulk_document, bulk_of, grade_size, read_document, supplies_document, supplies_of
+from grading.pipeline import grade_size, read_document
+from grading.workroom import bulk_document, bulk_of, supplies_document, supplies_of
 
 Json = dict[str, Any]
 RAW = {"allowance": 0, "fate": "raw"}
