@@ -170,7 +170,8 @@ def _lattice(problem: Problem, relations: Sequence[Relation]) -> Lattice:
     equations: dict[str, Row] = {}
     for relation in relations:
         if relation.form.roots:
-            raise NotOnRuler(f"{relation.says}: nothing is shown of slanted or curved lengths", relation.because, relation.path)
+            says = f"{relation.says}: nothing is shown of slanted or curved lengths"
+            raise NotOnRuler(says, relation.because, relation.path)
         if relation.is_equation and relation.tolerance is None and relation.origin not in REACHED:
             equations[relation.id] = row_of(relation.form.plain)
             if relation.form.pi:

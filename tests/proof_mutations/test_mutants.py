@@ -5,6 +5,8 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,6 +15,7 @@ from tests import mutations
 from tests.conftest import DEMO_NAMES
 from tests.mutations import Graded
 
+CURVED_BAG = Path(__file__).parents[1] / "grading" / "curved_bag.json"
 SIZES = ("base", "mini", "large")
 Documents = dict[str, dict[str, Any]]
 
@@ -93,3 +96,30 @@ def test_a_change_of_nothing_is_no_mutant_and_is_accepted(demo_grades: dict[tupl
     place = mutations.number_places(made.grade)[0]
     same = mutations.changed_number(mutations.changed_number(made.grade, place, made.step), place, -made.step)
     assert same == made.grade
+
+
+@pytest.fixture(scope="module")
+def curved() -> Graded:
+    return mutations.graded(json.loads(CURVED_BAG.read_text(encoding="utf-8")), "small")
+
+
+def test_a_curved_bag_with_a_number_changed_by_one_step_is_rejected(curved: Graded) -> None:
+    mutants = list(mutations.single_mutants(curved, sample=30))
+    assert [mutant.about for mutant in mutants if not mutations.is_rejected(curved.document, mutant.grade)] == []
+
+
+def test_a_curved_bag_with_a_dimension_moved_is_rejected_exactly_when_something_is_broken(curved: Graded) -> None:
+    spoiled = 0
+    for mutant in mutations.moved_mutants(curved, sample=12):
+        claims = mutations.failing(curved.document, mutant.grade)
+        assert claims is not None
+        assert mutations.named_relations(claims) == mutant.breaks, mutant.about
+        assert bool(claims) == mutant.spoils, mutant.about
+        spoiled += mutant.spoils
+    assert spoiled > 0
+
+
+def test_every_relation_of_a_curved_bag_that_is_broken_for_want_of_one_is_named(curved: Graded) -> None:
+    withheld = list(mutations.withheld_mutants(curved, sample=40))
+    assert [mutant.about for mutant in withheld if mutations.misses(curved.document, mutant)] == []
+    assert any(mutant.breaks for mutant in withheld)
