@@ -46,7 +46,9 @@ def _extents() -> st.SearchStrategy[str]:
 @st.composite
 def _outline(draw: st.DrawFn) -> Json:
     width, height = draw(_extents()), draw(_extents())
-    shape = draw(st.sampled_from(("rectangle", "rectangle", "trapezoid", "rounded", "disc", "path")))
+    shape = draw(
+        st.sampled_from(("rectangle", "rectangle", "trapezoid", "rounded", "disc", "path", "curved", "cone", "sector"))
+    )
     match shape:
         case "rectangle":
             return {"rectangle": [width, height]}
@@ -62,6 +64,12 @@ def _outline(draw: st.DrawFn) -> Json:
             }
         case "disc":
             return {"disc": {"radius": "deep/2 + small"}}
+        case "cone":
+            return {"cone": {"bottom": f"({width})/4 + 9", "top": "small", "height": height}}
+        case "sector":
+            return {"sector": {"outer": f"({width})/2 + small", "inner": f"({width})/4", "turn": "1/4"}}
+        case "curved":
+            return _curved(width, height)
     return {
         "start": [0, 0],
         "edges": [
@@ -75,9 +83,26 @@ def _outline(draw: st.DrawFn) -> Json:
     }
 
 
+def _curved(width: str, height: str) -> Json:
+    """A flap: an arc on top, a quarter of an ellipse and a cubic below."""
+    low, lowest = f"-({height})", f"-({height}) - small"
+    return {
+        "start": [0, 0],
+        "edges": [
+            {"name": "top", "to": [width, 0], "arc": "right", "rise": "small/2 + 4"},
+            {"name": "right", "to": [width, low]},
+            {"name": "swing", "to": [f"({width})/2", lowest], "ellipse": "right"},
+            {"name": "sweep", "to": [0, low], "cubic": [[f"({width})/4", lowest], [0, f"{low} - small/2"]]},
+            {"name": "left", "to": [0, 0]},
+        ],
+    }
+
+
 def _edges(outline: Json) -> tuple[str, ...]:
     if "disc" in outline:
         return ("rim",)
+    if "cone" in outline or "sector" in outline:
+        return ("outer", "right", "inner", "left")
     if "edges" in outline:
         return tuple(edge["name"] for edge in outline["edges"])
     if "rounded_rectangle" in outline:
