@@ -71,11 +71,14 @@ class _Asked:
     arguments: dict[str, Any]
     seconds: float
     heard: Callable[[Any], None] = _nothing
+    long: bool = False
 
 
 @dataclass(eq=False)
 class _Worker:
     process: asyncio.subprocess.Process
+    is_warm: bool = False
+    """Whether it has loaded what long tasks need."""
     retirement: asyncio.TimerHandle | None = field(default=None)
 
     async def ask(self, message: dict[str, Any], heard: Callable[[Any], None]) -> dict[str, Any]:
@@ -158,14 +161,15 @@ class WorkerPool:
         try:
             async with self._slots:
                 begun()
-                return _value(await self._asked(_Asked(task, arguments, self._settings.job_time, heard)))
+                return _value(await self._asked(_Asked(task, arguments, self._settings.job_time, heard, long=True)))
         finally:
             self._long.release()
 
     async def warm(self) -> None:
-        """Has one worker load the library, so that the first request need not wait for it; gives up quietly."""
-        with suppress(QueueFull, OutOfTime, WorkerFailed, TaskRefused):
-            await self.run_long("warm", _nothing, _nothing)
+        """Has a worker beside the others load what long tasks need; until it has, they wait. Gives up quietly."""
+        async with self._long:
+            with suppress(OutOfTime, WorkerFailed, TaskRefused):
+                await self._asked(_Asked("warm", {}, self._settings.job_time, long=True))
 
     async def close(self) -> None:
         """Ends every worker, also those at work."""
@@ -181,7 +185,7 @@ class WorkerPool:
         return tuple(worker.process.pid for worker in self._idle)
 
     async def _asked(self, asked: _Asked) -> dict[str, Any]:
-        worker = await self._ready_worker()
+        worker = await self._ready_worker(long=asked.long)
         self._busy.add(worker)
         try:
             return await self._answered(worker, asked)
@@ -201,12 +205,15 @@ class WorkerPool:
         except BaseException:
             await worker.end()
             raise
+        worker.is_warm = worker.is_warm or asked.long
         self._rest(worker)
         return answer
 
-    async def _ready_worker(self) -> _Worker:
+    async def _ready_worker(self, *, long: bool) -> _Worker:
+        """An idle worker, if there is one that is warm for long tasks, and one that is not for others."""
         while self._idle:
-            worker = self._idle.pop()
+            worker = next((each for each in reversed(self._idle) if each.is_warm is long), self._idle[-1])
+            self._idle.remove(worker)
             if worker.retirement is not None:
                 worker.retirement.cancel()
             if worker.process.returncode is None:

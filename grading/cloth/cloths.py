@@ -93,7 +93,7 @@ def _lay_cloth(
     order = order_of(grade, role, material, settings)
     told = None if progress is None else _Telling(role, progress)
     how = Search(settings.effort, settings.seed, share.stop_by(SEARCHED), told)
-    below = narrower(order, share.stop_by(NARROWER))
+    below = None if share.is_over(NARROWER) else narrower(order, share.stop_by(NARROWER))
     is_hurried = share.is_over(NARROWER)
     arrangement = arrange(order, how, None if below is None else below.start_for(order))
     if told is not None:

@@ -210,22 +210,24 @@ def _share(grade: Grade, first: str, second: str, role: str) -> bool:
 def _seam_match(grade: Grade, path: str, join: SeamEntry, to: SeamEntry) -> Match:
     """The second's drawing moved so that the sewing starts meet. Raises LayoutFaults for edges that cannot match."""
     first, second = _sort(grade, join.use), _sort(grade, to.use)
+    refused = LayoutFaults(
+        [
+            Fault(
+                path,
+                f"{join.reference} and {to.reference} are not drawn on opposite sides of one level or upright seam",
+                "take `match` out, or draw the two pieces as they lie beside each other",
+            )
+        ]
+    )
+    if not all(entry.edge.is_level or entry.edge.is_upright for entry in (join, to)):
+        raise refused
     start, way = _run(grade, join, first)
     other_start, other_way = _run(grade, to, second)
     sides = [
         entry.forward != sort.mirrored for entry, sort in ((join, first), (to, second))
     ]  # whether the outside lies on the left of the sewing way
-    is_square = all(entry.edge.first.is_level or entry.edge.first.is_upright for entry in (join, to))
-    if not is_square or way != other_way or sides[0] == sides[1]:
-        raise LayoutFaults(
-            [
-                Fault(
-                    path,
-                    f"{join.reference} and {to.reference} are not drawn on opposite sides of one level or upright seam",
-                    "take `match` out, or draw the two pieces as they lie beside each other",
-                )
-            ]
-        )
+    if way != other_way or sides[0] == sides[1]:
+        raise refused
     return Match(path, first, second, minus(start, other_start))
 
 

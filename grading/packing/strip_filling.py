@@ -178,5 +178,5 @@ def fill_strip(
             used, high = _take(ways, members, abs(number), left, strip, column, plan, placed)
             placed += before - left.sum()
             room, column, tallest = room - used, column + 1, max(tallest, high)
-            if number < 0 or np.random.random() < 0.0:
+            if number < 0:
                 break

@@ -151,7 +151,7 @@ async def test_long_tasks_leave_a_worker_to_requests() -> None:
 async def test_a_long_task_may_take_longer_than_a_request(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("api.jobs.pool.GRACE_SECONDS", 0.1)
     async with _pool(time_limit=0.1, job_time=20) as pool:
-        assert await pool.run_long("count", list, _forget, most=0, seconds=0.5)
+        assert await pool.run_long("count", _forget, _forget, most=0, seconds=0.5)
 
 
 async def test_a_long_task_that_is_cancelled_ends_its_worker() -> None:
@@ -167,18 +167,38 @@ async def test_a_long_task_that_is_cancelled_ends_its_worker() -> None:
         assert (await pool.run("echo"))["pid"] != worker
 
 
+async def test_long_tasks_go_to_the_worker_that_has_done_one_before() -> None:
+    async with _pool(workers=2) as pool:
+        working = asyncio.create_task(pool.run("sleep", seconds=0.3))
+        warm = await pool.run_long("count", _forget, _forget, most=0)
+        other = await working
+        assert other != warm
+        for _ in range(2):
+            assert (await pool.run("echo"))["pid"] == other
+            assert await pool.run_long("count", _forget, _forget, most=0) == warm
+
+
+async def test_loading_leaves_every_worker_to_requests() -> None:
+    async with _pool(workers=1) as pool:
+        loading = asyncio.create_task(pool.warm())
+        await asyncio.sleep(0)
+        assert (await pool.run("echo"))["arguments"] == {}
+        await loading
+        assert len(pool.idle_processes) == 2
+
+
 async def test_a_full_queue_of_long_tasks_refuses_but_lets_requests_through() -> None:
     async with _pool(workers=2, queue=0) as pool:
-        long = asyncio.create_task(pool.run_long("count", list, _forget, most=0, seconds=60))
+        long = asyncio.create_task(pool.run_long("count", _forget, _forget, most=0, seconds=60))
         await asyncio.sleep(0)
         with pytest.raises(QueueFull):
-            await pool.run_long("count", list, _forget, most=0)
+            await pool.run_long("count", _forget, _forget, most=0)
         assert (await pool.run("echo"))["arguments"] == {}
         long.cancel()
         await asyncio.wait({long})
 
 
-def _forget(progress: Any) -> None:
+def _forget(*told: Any) -> None:
     """Nobody is told."""
 
 

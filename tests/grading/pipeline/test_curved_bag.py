@@ -18,7 +18,7 @@ from scipy.optimize import minimize
 
 from grading.compare.facts import outline_texts
 from grading.document import Pattern
-from grading.errors import Conflict, DocumentFaults
+from grading.errors import Conflict, DocumentFaults, LayoutFaults
 from grading.pipeline import (
     Prepared,
     check_document,
@@ -35,7 +35,8 @@ from grading.pipeline import (
     solution_map,
     solve_batch,
 )
-from grading.verify import judge, judge_conflict, judge_map
+from grading.verify import judge, judge_conflict, judge_layouts, judge_map
+from grading.workroom import layouts_document, layouts_of
 from tests.patterns import changed
 
 Json = dict[str, Any]
@@ -347,3 +348,21 @@ def test_a_draft_with_a_cusp_is_refused() -> None:
         read_document(
             changed(BAG, "pieces.purse_back.outline.edges.0.cubic", [["purse_width/2 + 10", "flap_drop"], [10, 0]])
         )
+
+
+@pytest.mark.parametrize("direction", ["any", "one-way"])
+def test_the_cloth_of_curved_pieces_is_laid_and_judged(direction: str) -> None:
+    document = changed(BAG, "materials.main.direction", direction)
+    for name, edge in (("body", "outer"), ("base", None), ("trim", "top"), ("band", "top"), ("flounce", "outer")):
+        document = document if edge is None else changed(document, f"pieces.{name}.up", edge)
+    grade = grade_size(read_document(document), "base")
+    laid = json.loads(json.dumps(layouts_document(layouts_of(grade, {"effort": "quick"}))))
+    written = json.loads(json.dumps(grade_document(grade)))
+    assert [claim for claim in judge_layouts(document, written, laid).claims if not claim.holds] == []
+
+
+def test_no_print_runs_on_over_the_side_of_a_flat() -> None:
+    document = changed(BAG, "materials.main.repeat", {"across": "120 mm", "along": "80 mm"})
+    document = changed(document, "seams.side.match", True)
+    with pytest.raises(LayoutFaults, match="not drawn on opposite sides"):
+        layouts_of(grade_size(read_document(document), "base"), {"effort": "quick"})
