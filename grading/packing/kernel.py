@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from hashlib import sha256
+from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
 
 import numba
 
 Parameters = ParamSpec("Parameters")
 Result = TypeVar("Result")
+
+SOURCES = sha256(b"".join(path.read_bytes() for path in sorted(Path(__file__).parent.glob("*.py")))).hexdigest()
+"""All modules of this folder: a kernel that was kept holds those that it calls, whatever file they stand in."""
 
 
 def kernel(
@@ -18,7 +23,6 @@ def kernel(
 
     A lean one makes no arrays, counts no references to those it is given and is made part of the kernels that call it:
     three times as fast where one calls another in every step.
-    What was kept is found by the file of the function alone: change the file of one that calls others with them.
     """
 
     options = {"_nrt": False, "forceinline": True} if lean else {}
@@ -26,9 +30,14 @@ def kernel(
     def compile_one(function: Callable[Parameters, Result]) -> Callable[Parameters, Result]:
         compiler: Any = numba.njit
         try:
-            compiled = compiler(signature, cache=True, **options)(function)
+            compiled = compiler(cache=True, **options)(function)
         except RuntimeError:  # no folder that can be written to, neither beside the module nor the user's own
-            compiled = compiler(signature, **options)(function)
+            compiled = compiler(**options)(function)
+        else:
+            kept = compiled._cache._cache_file
+            kept._source_stamp = (kept._source_stamp, SOURCES)  # which otherwise tells of the function's own file only
+        compiled.compile(signature)
+        compiled.disable_compile()
         result: Callable[Parameters, Result] = compiled
         return result
 

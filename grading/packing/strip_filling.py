@@ -23,6 +23,9 @@ KIND: Final = 2
 TURNED: Final = 3
 """Columns of the table of ways, whose rows are sorted by the measure across."""
 
+AFRESH: Final = 0.3
+"""How often what is left of the strip is filled anew after a stack, though others could be taken too."""
+
 STRIP: Final = 0
 COLUMN: Final = 1
 WAY: Final = 2
@@ -178,5 +181,5 @@ def fill_strip(
             used, high = _take(ways, members, abs(number), left, strip, column, plan, placed)
             placed += before - left.sum()
             room, column, tallest = room - used, column + 1, max(tallest, high)
-            if number < 0:
+            if number < 0 or np.random.random() < AFRESH:
                 break

@@ -12,7 +12,7 @@ from grading.sheets.strokes import GLYPH, INK, NARROW, PALE, SMALL, TEXT, THIN, 
 
 
 def ground(
-    cloth: Mapping[str, Any], frame: Frame, size: tuple[float, float], sheet: str | None
+    cloth: Mapping[str, Any], frame: Frame, size: tuple[float, float], sheet: int | None
 ) -> Iterator[svg.Element]:
     """The cloth itself: its ends, its selvages or fold, the direction, the repeat, what is left over."""
     width, length = size
@@ -33,9 +33,9 @@ def ground(
         x = frame.at((0, along))[0]
         yield line((x, frame.top), (x, bottom), NARROW, None if along == 0 else "6 4")
     if sheet is not None:
-        yield text(sheet, (frame.left, frame.top - 4), SMALL)
+        yield text(f"sheet {sheet + 1}", (frame.left, frame.top - 4), SMALL)
     for left in cloth.get("offcuts", ()):
-        if sheet is None or left.get("sheet") == int(sheet.split()[1]):
+        if sheet is None or left.get("sheet") == sheet:
             yield from _offcut(left, frame)
     yield from _repeats(cloth, frame, size)
     yield from _arrow(cloth["direction"], (right + 14, frame.top + 14))

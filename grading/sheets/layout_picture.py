@@ -61,10 +61,10 @@ def _cloth(
     elements = [*_headline(role, cloth, top)]
     down = top + HEAD
     counts = Counter((piece["letter"], piece["layer"]) for piece in cloth["pieces"])
-    for number in range(1, max(sheets, 1) + 1):
+    for number in range(max(sheets, 1)):
         frame = Frame(MARGIN, down, max(scale, LEAST_SCALE))
-        laid = [piece for piece in cloth["pieces"] if piece.get("sheet", 1) == number]
-        elements += ground(cloth, frame, (width, length), f"sheet {number}" if sheets else None)
+        laid = [piece for piece in cloth["pieces"] if piece.get("sheet", 0) == number]
+        elements += ground(cloth, frame, (width, length), number if sheets else None)
         for piece in laid:
             elements += laid_piece(piece, frame, grade, counts[piece["letter"], piece["layer"]])
         elements += _measures(laid, frame, (width, length))

@@ -59,7 +59,20 @@ def test_the_last_line_says_how_many_claims_are_proven(demo: Demo) -> None:
     words = demo.printed.splitlines()[-1].split()
     assert words[1] == "of"
     assert int(words[0]) == int(words[2]) > 500
-    assert words[3:] == ["claims", "proven,", "in", "9", "grades", "of", "3", "patterns."]
+    assert words[3:] == [
+        "claims",
+        "proven,",
+        "in",
+        "9",
+        "grades",
+        "of",
+        "3",
+        "patterns,",
+        "with",
+        "cloth",
+        "and",
+        "supplies.",
+    ]
 
 
 def test_the_claims_are_those_that_the_verifier_counted_in_each_grade(demo: Demo) -> None:

@@ -206,6 +206,17 @@ def test_a_border_edge_lies_on_the_border(border: str, edge: str, turned: int) -
     assert {box_of(piece).left for piece in skirts} == {5 if border == "left" else 995 - 200}
 
 
+def test_a_border_at_the_right_leaves_motifs_on_the_print_that_counts_from_the_left() -> None:
+    pieces = {
+        "skirt": rectangle(300, 200, grain="across", on_border="top"),
+        "patch": rectangle(90, 90, motif={"point": [10, -10], "on": ["30 mm", "0 mm"]}, uses=["one", "two"]),
+    }
+    # 900 mm is tried first: what moves with the border by 100 mm would leave a print of 160 mm
+    layout = laid(bag(pieces, BORDERED | {"repeat": {"across": "160 mm"}}), {"effort": "quick", "widths": ["900 mm"]})
+    patches = [box_of(piece) for piece in layout["pieces"] if piece["piece"] == "patch"]
+    assert [off_print(box.left + 10, Fraction(30), "160 mm") for box in patches] == [0, 0]
+
+
 def test_an_edge_across_the_grain_cannot_lie_on_a_border() -> None:
     told = faults_of(bag({"skirt": rectangle(300, 200, on_border="top")}, BORDERED))
     assert "pieces.skirt.on_border" in told and "runs across main" in told
