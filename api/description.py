@@ -208,7 +208,8 @@ def _answered_by_job(responses: dict[str, Any]) -> None:
 
 def _without_null(schema: dict[str, Any]) -> dict[str, Any]:
     kept = [choice for choice in schema.get("oneOf", ()) if choice != {"type": "null"}]
-    return {**kept[0], "description": schema["description"]} if len(kept) == 1 else schema
+    rest = {key: value for key, value in schema.items() if key != "oneOf"}
+    return {**kept[0], **rest} if len(kept) == 1 else schema
 
 
 def _header(says: str) -> dict[str, Any]:

@@ -62,10 +62,8 @@ def run(port: int, serve: bool, out: Path) -> int:
         print(f"Everything is in {out}")
         print("Numbers checked; your cloth, quilting and sewing are not.")
         grades = sum(each.grades for each in shown)
-        print(
-            f"{proven} of {claims} claims proven, in {grades} grades of {len(shown)} patterns, with cloth and supplies.",
-            flush=True,
-        )
+        made = f"{grades} grades of {len(shown)} patterns, with cloth and supplies"
+        print(f"{proven} of {claims} claims proven, in {made}.", flush=True)
         if serve:
             _stay(client)
     return 0 if 0 < proven == claims else 1

@@ -117,7 +117,9 @@ def _remedies(stuff: Stuff, item: Item) -> list[str]:
     if not item.turnable and item.along <= stuff.width and item.kind == "piece":
         remedies.append(f"let it be turned, which takes {stuff.text(item.along)} across (direction: any)")
     if stuff.style == "folded":
-        remedies.append("lay the cloth single (style: scissors), or cut the piece on the fold")
+        remedies.append(
+            f"lay this cloth single (settings.cloths.{stuff.role}.style: scissors), or cut the piece on the fold"
+        )
     beside = stuff.washed - stuff.width * (2 if stuff.style == "folded" else 1)
     wide = item.across * (2 if stuff.style == "folded" else 1) + beside
     if stuff.sheet is None:

@@ -49,6 +49,7 @@ SmallLength = Annotated[Length, AfterValidator(_small)]
 class ClothSettings(Part):
     """What of one cloth is other than the document says."""
 
+    style: Style | None = Field(None, description="How this one is cut, in place of the others.", examples=["scissors"])
     usable_width: SomeLength | None = Field(None, description="Its usable width, as bought.", examples=["1120 mm"])
     direction: Direction | None = Field(None, description="Which ways up it may be used.", examples=["one-way"])
     repeat: Repeat | None = Field(None, description="The repeat of its print, as bought.", examples=[{"across": 160}])

@@ -75,7 +75,7 @@ class Stuff:
 
 def changed_material(material: Material, changes: ClothSettings) -> Material:
     """A material with what settings say of it in place of what the document says."""
-    update = {
+    update: dict[str, object] = {
         key: value
         for key, value in (
             ("usable_width", changes.usable_width),
@@ -86,7 +86,15 @@ def changed_material(material: Material, changes: ClothSettings) -> Material:
         )
         if value is not None
     }
+    if changes.usable_width is not None:
+        update["sheet"] = None
     return material.model_copy(update=update)
+
+
+def style_of(role: str, settings: LayoutSettings) -> Style:
+    """How a cloth is asked to be cut: as settings say of it, else as they say of all."""
+    own = settings.cloths.get(role)
+    return settings.style if own is None or own.style is None else own.style
 
 
 def stuff_of(
@@ -110,7 +118,7 @@ def stuff_of(
     repeat = _repeat(material, left, unit)
     grid = common_step([ruler.step, gap, *(repeat if by_print else ())])
     washed = across * left[0]
-    style: Style = "scissors" if by_print or on_border or along is not None else settings.style
+    style: Style = "scissors" if by_print or on_border or along is not None else style_of(role, settings)
     room = washed / 2 - edge if style == "folded" else washed - 2 * edge
     if by_print and repeat[0] > washed:
         raise _too_large(role, repeat[0], washed)

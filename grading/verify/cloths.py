@@ -66,7 +66,7 @@ def cloth_of(role: str, material: Material, settings: LayoutSettings, step: Frac
     bought = material.usable_width if material.sheet is None else material.sheet[0]
     if bought is None:
         refuse("has neither a usable width nor sheets", f"materials.{role}")
-    style = SCISSORS if tied or material.sheet is not None else settings.style
+    style = SCISSORS if tied or material.sheet is not None else settings.style_of(role)
     shrunk_across, shrunk_along = material.shrinkage
     washed = bought * (1 - shrunk_across)
     repeat = material.repeat

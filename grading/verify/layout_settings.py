@@ -23,7 +23,7 @@ CONTINUOUS = "continuous"
 BIAS_WAYS = ("strips", CONTINUOUS)
 EFFORTS = ("quick", "usual", "thorough")
 NEEDED = ("style", "gap", "edge", "spare", "bias", "effort", "seed", "widths", "offcut")
-OVERRIDES = ("usable_width", "direction", "repeat", "sold_by", "tested")
+OVERRIDES = ("style", "usable_width", "direction", "repeat", "sold_by", "tested")
 LARGEST_SEED = 2**64
 # 20 m; a bound of the format.
 GREATEST_LENGTH = Fraction(20_000)
@@ -41,6 +41,11 @@ class LayoutSettings:
     offcut: Fraction
     cloths: Mapping[str, Mapping[str, object]]
     unit: Fraction
+
+    def style_of(self, role: str) -> str:
+        """Return how the cloth of a role is asked to be cut."""
+        given = self.cloths.get(role, {})
+        return choice(given.get("style", self.style), f"settings.cloths.{role}.style", STYLES, "")
 
     def material(self, role: str, written: Material) -> Material:
         """Return the cloth of a role with what these settings say of it."""
@@ -91,6 +96,7 @@ def read_layout_settings(value: object, unit: Fraction, roles: Mapping[str, Mate
     )
     for role in cloths:
         settings.material(role, roles[role])
+        settings.style_of(role)
     return settings
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 import pytest
 
 from grading.cloth import lay_out, read_settings
-from grading.errors import LayoutFaults, Stopped
-from grading.pipeline import grade_size, read_document
+from grading.errors import LayoutFaults, PieceDoesNotFit, Stopped
+from grading.pipeline import grade_document, grade_size, read_document
+from grading.verify import judge_layouts
 from grading.workroom import layouts_csv, layouts_document, layouts_of
 from tests.grading.cloth.laid import Json, bag, laid, rectangle
 from tests.grading.cloth.laid import layouts_of as documents_of
@@ -117,3 +119,17 @@ def test_the_table_has_a_row_for_each_piece() -> None:
     assert lines[0].startswith("material,letter,piece,layer,copy")
     assert len(lines) == 3
     assert lines[1].split(",")[:5] == ["main", "A", "panel", "main", "1"]
+
+
+def test_one_cloth_may_be_cut_otherwise_than_the_others(demo_documents: dict[str, Json]) -> None:
+    """The interfacing is too narrow to be folded: what is told helps."""
+    grade = grade_size(read_document(demo_documents["market_tote"]), size="base")
+    folded = {"style": "folded", "effort": "quick", "widths": []}
+    with pytest.raises(PieceDoesNotFit) as refused:
+        layouts_of(grade, folded)
+    assert "settings.cloths.interfacing.style: scissors" in str(refused.value)
+    laid = layouts_document(layouts_of(grade, folded | {"cloths": {"interfacing": {"style": "scissors"}}}))
+    styles = {role: cloth["style"] for role, cloth in laid["cloths"].items()}
+    assert (styles["lining"], styles["interfacing"]) == ("folded", "scissors")
+    written = json.loads(json.dumps(grade_document(grade)))
+    assert judge_layouts(demo_documents["market_tote"], written, json.loads(json.dumps(laid))).holds
