@@ -117,9 +117,12 @@ def _after(
 
 def substitution_document(
     substitution: Substitution,
-    size: str = BASE_SIZE,
+    size: str | None = BASE_SIZE,
     before: Mapping[str, Any] | None = None,
     after: Mapping[str, Any] | None = None,
 ) -> dict[str, Any]:
-    """A substitution as plain data for JSON; `before` and `after` are documents of layouts of this size."""
+    """A substitution as plain data for JSON; `before` and `after` are documents of layouts of this size.
+
+    The size is None where it has no name.
+    """
     return write_substitution(substitution, size, before, after)

@@ -21,6 +21,8 @@ PACKAGES = Path(__file__).parents[2]
 START_SECONDS = 60.0
 GRACE_SECONDS = 2.0
 LEAVING_SECONDS = 2.0
+HEAVY = frozenset({"layouts", "picture", "supplies", "bulk", "substitute", "warm"})
+"""Tasks that need what takes long to load; they go to workers that have loaded it, where one is idle."""
 # One thread each: the pool already has as many processes as may work at once, and threads cost memory.
 ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
 
@@ -71,14 +73,18 @@ class _Asked:
     arguments: dict[str, Any]
     seconds: float
     heard: Callable[[Any], None] = _nothing
-    long: bool = False
+
+    @property
+    def is_heavy(self) -> bool:
+        """Whether it needs what takes long to load."""
+        return self.task in HEAVY
 
 
 @dataclass(eq=False)
 class _Worker:
     process: asyncio.subprocess.Process
     is_warm: bool = False
-    """Whether it has loaded what long tasks need."""
+    """Whether it has loaded what heavy tasks need."""
     retirement: asyncio.TimerHandle | None = field(default=None)
 
     async def ask(self, message: dict[str, Any], heard: Callable[[Any], None]) -> dict[str, Any]:
@@ -161,7 +167,7 @@ class WorkerPool:
         try:
             async with self._slots:
                 begun()
-                return _value(await self._asked(_Asked(task, arguments, self._settings.job_time, heard, long=True)))
+                return _value(await self._asked(_Asked(task, arguments, self._settings.job_time, heard)))
         finally:
             self._long.release()
 
@@ -169,7 +175,7 @@ class WorkerPool:
         """Has a worker beside the others load what long tasks need; until it has, they wait. Gives up quietly."""
         async with self._long:
             with suppress(OutOfTime, WorkerFailed, TaskRefused):
-                await self._asked(_Asked("warm", {}, self._settings.job_time, long=True))
+                await self._asked(_Asked("warm", {}, self._settings.job_time))
 
     async def close(self) -> None:
         """Ends every worker, also those at work."""
@@ -185,7 +191,7 @@ class WorkerPool:
         return tuple(worker.process.pid for worker in self._idle)
 
     async def _asked(self, asked: _Asked) -> dict[str, Any]:
-        worker = await self._ready_worker(long=asked.long)
+        worker = await self._ready_worker(asked)
         self._busy.add(worker)
         try:
             return await self._answered(worker, asked)
@@ -205,14 +211,14 @@ class WorkerPool:
         except BaseException:
             await worker.end()
             raise
-        worker.is_warm = worker.is_warm or asked.long
+        worker.is_warm = worker.is_warm or asked.is_heavy
         self._rest(worker)
         return answer
 
-    async def _ready_worker(self, *, long: bool) -> _Worker:
-        """An idle worker, if there is one that is warm for long tasks, and one that is not for others."""
+    async def _ready_worker(self, asked: _Asked) -> _Worker:
+        """An idle worker if there is one: for heavy tasks rather a warm one, for others rather one that is not."""
         while self._idle:
-            worker = next((each for each in reversed(self._idle) if each.is_warm is long), self._idle[-1])
+            worker = next((each for each in reversed(self._idle) if each.is_warm is asked.is_heavy), self._idle[-1])
             self._idle.remove(worker)
             if worker.retirement is not None:
                 worker.retirement.cancel()

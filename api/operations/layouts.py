@@ -12,6 +12,7 @@ from uuid import uuid4
 from sqlalchemy.exc import IntegrityError
 
 from api import VERSION
+from api.jobs.pool import QueueFull
 from api.operations.errors import Missing
 from api.operations.grades import read as read_grade
 from api.operations.grades import regraded
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
     from api.storage.records import LayoutsRecord
 
 KIND = "layouts"
+PATIENCE = 1.0
+"""Seconds between two tries to get into the queue."""
 LEAST_WAIT = 0.05
 """Seconds that are always waited, in which a refusal that needs no work is seen."""
 
@@ -86,7 +89,8 @@ async def resume(bench: Bench) -> None:
     async with bench.database.transaction() as session:
         left = await JobStore(session, bench.workshop).unfinished()
     for job in left:
-        bench.jobs.begin(job.id, _work(bench, job.grade, Asked(**json.loads(job.request)))).announced = True
+        work = _work(bench, job.grade, Asked(**json.loads(job.request)))
+        bench.jobs.begin(job.id, _patient(work)).announced = True
 
 
 async def read(bench: Bench, name: str) -> LayoutsRecord:
@@ -139,6 +143,19 @@ def _work(bench: Bench, grade: str, asked: Asked) -> Work:
         return await _stored(bench, NewLayouts(name, grade, VERSION, laid["document"], laid["csv"]))
 
     return work
+
+
+def _patient(work: Work) -> Work:
+    """The same work, which waits where the queue is full: somebody has been promised it."""
+
+    async def patient(live: Live) -> Outcome:
+        while True:
+            try:
+                return await work(live)
+            except QueueFull:
+                await asyncio.sleep(PATIENCE)
+
+    return patient
 
 
 async def _stored(bench: Bench, new: NewLayouts) -> Outcome:

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from grading.cloth.arranging import arrange, order_of
+from grading.cloth.arranging import Order, arrange, order_of
 from grading.cloth.cuts import cuts_of
-from grading.cloth.layout import Layout, Layouts, OtherWidth
+from grading.cloth.layout import Arrangement, Layout, Layouts, OtherWidth
 from grading.cloth.offcuts import offcuts_of
 from grading.cloth.prints import idle_matches
 from grading.cloth.purchase import purchase_of
 from grading.cloth.searching import Search, Stop
-from grading.cloth.settings import ClothSettings, LayoutSettings, read_settings, unused_cloths
+from grading.cloth.settings import ClothSettings, Effort, LayoutSettings, read_settings, unused_cloths
 from grading.cloth.stuff import changed_material
 from grading.cloth.widths import fat_quarters, narrower, wider
 from grading.document.materials import Material
@@ -30,6 +30,7 @@ Hurry = Callable[[Fraction], bool]
 
 Each cloth is an equal share, those with few pieces first: what they do not need is left to those with many.
 """
+EFFORTS: tuple[Effort, ...] = ("quick", "usual", "thorough")
 NARROWER, SEARCHED, ALL = Fraction(1, 4), Fraction(3, 4), Fraction(1)
 """The parts of a cloth's share by which narrower widths, the cloth itself, and all else should be done."""
 
@@ -95,7 +96,7 @@ def _lay_cloth(
     how = Search(settings.effort, settings.seed, share.stop_by(SEARCHED), told)
     below = None if share.is_over(NARROWER) else narrower(order, share.stop_by(NARROWER))
     is_hurried = share.is_over(NARROWER)
-    arrangement = arrange(order, how, None if below is None else below.start_for(order))
+    arrangement = _arranged(order, how, share, None if below is None else below.start_for(order))
     if told is not None:
         told(arrangement.length, arrangement.least)
     stop = share.stop_by(ALL)
@@ -115,6 +116,22 @@ def _lay_cloth(
         fat_quarters=None if is_short else quarters,
         hurried=is_short,
     )
+
+
+def _arranged(order: Order, how: Search, share: _Share, start: Arrangement | None) -> Arrangement:
+    """The items arranged: in a given time by rising efforts, each from what the one before has found."""
+    if share.hurry is None:
+        return arrange(order, how, start)
+    first, *further = EFFORTS[: EFFORTS.index(order.settings.effort) + 1]
+    best = arrange(order, replace(how, effort=first), start)
+    for effort in further:
+        if best.length == best.least or share.is_over(SEARCHED):
+            break
+        found = arrange(order, replace(how, effort=effort), best)
+        bound = max(best, found, key=lambda each: each.least)
+        shorter = min(best, found, key=lambda each: each.length)
+        best = replace(shorter, least=bound.least, certificate=bound.certificate)
+    return best
 
 
 @dataclass(frozen=True)

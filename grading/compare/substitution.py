@@ -50,7 +50,7 @@ def _failing(grade: Grade) -> dict[str, str]:
 
 
 def write_substitution(
-    substitution: Substitution, size: str, before: Mapping[str, Any] | None, after: Mapping[str, Any] | None
+    substitution: Substitution, size: str | None, before: Mapping[str, Any] | None, after: Mapping[str, Any] | None
 ) -> Json:
     """The answer to a substitution as plain data.
 

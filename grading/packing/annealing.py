@@ -12,10 +12,13 @@ import numpy as np
 from grading.packing.kernel import kernel
 from grading.packing.sequence import place_in_order
 from grading.packing.skyline import ENDLESS, fill_lowest_gaps
-from grading.packing.table import ACROSS, ALONG, ITEM, START, Whole
+from grading.packing.table import ACROSS, ALONG, BEYOND, ITEM, START, WAY, Whole, Y
 
 SWAPS, TURNS = 0.6, 0.1
-"""Shares of the moves: two items change places; an item is turned (where the order decides that). Else one is moved."""
+"""Up to these shares of the moves: an item that may be turned is; two items change places. Else one is moved."""
+
+BEYOND_FIRST = 0.5
+"""Share of the moves that are made with an item that ends beyond the target; found by trying on generated bags."""
 
 BY_GAPS = -1
 """The rule of the decoder that fills the lowest gaps; those of the strict one are its own."""
@@ -53,10 +56,27 @@ def decode(
     )  # fmt: skip
 
 
-@kernel("UniTuple(int64, 2)(int64[::1], int64[::1], int64[:, ::1], int64[:, ::1])", lean=True)
-def _move(order: Whole, new: Whole, items: Whole, ways: Whole) -> tuple[int, int]:
-    """Change the new order, which is like the old one: where the changes begin and end; nothing: the end is first."""
+@kernel("int64(int64[::1], int64, int64[:, ::1], int64[:, ::1], int64[:, ::1])", lean=True)
+def _list_beyond(order: Whole, target: int, ways: Whole, lists: Whole, places: Whole) -> int:
+    """List the places in the order of items that end beyond the target; gives their count."""
+    count = 0
+    for place in range(order.shape[0]):
+        item = ways[ITEM, order[place]]
+        if places[Y, item] + ways[ALONG, places[WAY, item]] > target:
+            lists[BEYOND, count] = place
+            count += 1
+    return count
+
+
+@kernel("UniTuple(int64, 2)(int64[::1], int64[::1], int64, int64[:, ::1], int64[:, ::1], int64[:, ::1])", lean=True)
+def _move(order: Whole, new: Whole, beyond: int, items: Whole, ways: Whole, lists: Whole) -> tuple[int, int]:
+    """Change the new order, which is like the old one: where the changes begin and end; nothing: the end is first.
+
+    `beyond` is how many places with items beyond the target are listed.
+    """
     first, last = np.random.randint(order.shape[0]), np.random.randint(order.shape[0])
+    if beyond > 0 and np.random.random() < BEYOND_FIRST:
+        first = lists[BEYOND, np.random.randint(beyond)]
     kind = np.random.random()
     some, other = order[first], order[last]
     start, end = items[START, ways[ITEM, some]], items[START, ways[ITEM, some] + 1]
@@ -92,8 +112,8 @@ def _keep(order: Whole, places: Whole, best_order: Whole, best_places: Whole) ->
 
 
 @kernel(
-    "int64(int64[::1], int64[::1], int64[::1], int64[:, ::1], int64[:, ::1], int64, int64, int64, int64, float64,"
-    "float64, int64, int64[::1], int64[:, ::1], int64[:, ::1], int64[::1], int64[::1], int64[::1], int64[::1],"
+    "int64(int64[::1], int64[::1], int64[::1], int64[:, ::1], int64[:, ::1], int64, int64, int64, int64, int64,"
+    "float64, float64, int64, int64[::1], int64[:, ::1], int64[:, ::1], int64[::1], int64[::1], int64[::1], int64[::1],"
     "int64[:, ::1], int64[:, ::1], int64[::1], int64[::1])",
     lean=True,
 )
@@ -104,6 +124,7 @@ def anneal(
     places: Whole,
     best_places: Whole,
     best: int,
+    known: int,
     least: int,
     rule: int,
     steps: int,
@@ -122,35 +143,38 @@ def anneal(
     edges: Whole,
     tops: Whole,
 ) -> int:
-    """Change an order in place for so many steps; give the best length known, its order and places kept if it is new.
+    """Change an order in place for so many steps; give the best length, its order and places kept where it is new.
 
-    `best` is the best length known before; at `least` the search ends. The heat, an area, goes evenly from the first
-    to the last. The same seed gives the same answer.
+    `best` is the best length that this decoder had before, `known` the best of all; at `least` the search ends. The
+    heat, an area, goes evenly from the first to the last. The same seed gives the same answer.
     """
     np.random.seed(seed)
     _copy(order, new, 0, order.shape[0] - 1)
     limit, changed, until = ENDLESS, 0, -1
-    target = max(least, best - 1)
-    cost, step = ENDLESS, 0
+    target = max(least, min(best, known) - 1)
+    cost, step, listed = ENDLESS, 0, 0
     while step < steps and best > least:
         length, beyond = decode(
             new, rule, target, limit, strip, items, ways, widths, width_table, heights, height_table, sets, lists,
             edges, tops, places,
         )  # fmt: skip
         step += 1
-        if length < best:  # then this order is decoded again, for the new target
+        if length < best:
             best = length
             _keep(new, places, best_order, best_places)
-            target, limit = max(least, best - 1), ENDLESS
+        if length <= target and length > least:  # this order is decoded again, for the new target
+            target, limit = max(least, length - 1), ENDLESS
+            _copy(new, order, changed, until)
             continue
         if beyond <= limit:
             _copy(new, order, changed, until)
             cost = beyond
+            listed = _list_beyond(order, target, ways, lists, places)
         else:
             _copy(order, new, changed, until)
         changed, until = 0, -1
         while until < changed and step < steps:
-            changed, until = _move(order, new, items, ways)
+            changed, until = _move(order, new, listed, items, ways, lists)
             step += until < changed
         limit = cost - int(np.log(1 - np.random.random()) * (heat + (last_heat - heat) * (step / steps)))
     if until >= changed:

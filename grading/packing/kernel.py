@@ -24,7 +24,6 @@ def kernel(
     A lean one makes no arrays, counts no references to those it is given and is made part of the kernels that call it:
     three times as fast where one calls another in every step.
     """
-
     options = {"_nrt": False, "forceinline": True} if lean else {}
 
     def compile_one(function: Callable[Parameters, Result]) -> Callable[Parameters, Result]:

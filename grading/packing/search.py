@@ -11,7 +11,6 @@ import numpy as np
 from grading.packing.annealing import BY_GAPS, anneal
 from grading.packing.check import check_packing
 from grading.packing.sequence import LEAST_WASTE, LOWEST
-from grading.packing.skyline import ENDLESS
 from grading.packing.table import ACROSS, ALONG, AREA, START, Table, Whole, table_of
 from grading.packing.task import Packing, PackingTask
 
@@ -38,14 +37,17 @@ FIRST_ROUND: Final = 500_000
 GROWTH: Final = 1.5
 """Placements of the first round of a decoder, and how much longer each further one is."""
 
-HEATS: Final = (1 / 3300, 1 / 13000, 1 / 6600, 1 / 26000)
-"""How hot rounds begin, as shares of the area of all items; found by trying on public instances."""
+HEATS: Final = (0.6, 0.15, 0.3, 0.075)
+"""How hot rounds begin, as shares of the mean area of an item; found by trying on public instances and bags."""
 
 STRICT_COST: Final = 3
 """What a placement of the strict decoder costs, in placements of the other: about the time it takes."""
 
-FEW: Final = 20
-"""Up to so many items the strict decoder is tried first."""
+BEHIND: Final = 3
+"""How many times more rounds the decoder has that found the best length."""
+
+MOST_GROWN: Final = 12
+"""Rounds grow up to this one."""
 
 
 def search(
@@ -72,73 +74,71 @@ def search(
     return packing
 
 
-@dataclass
 class _Decoder:
-    """One way to make packings of orders: its rules, what a placement costs, and how it has fared."""
+    """One way to make packings of orders: its rules, what a placement costs, and the best that it has found."""
 
-    rules: tuple[int, ...]
-    cost: int
-    rounds: int = 0
-    best: int = ENDLESS
-    order: Whole | None = None
+    def __init__(self, rules: tuple[int, ...], cost: int, items: int, best: int) -> None:
+        self.rules, self.cost, self.best, self.rounds = rules, cost, best, 0
+        self.order, self.places = np.zeros(items, dtype=np.int64), np.zeros((3, items), dtype=np.int64)
+
+    def turn(self, best: int) -> tuple[int, int]:
+        """The decoder with the least has the next round: each once, then mostly those that found the best length."""
+        return self.rounds * (1 if self.best <= best else BEHIND), self.best
 
 
 class _Search:
     def __init__(self, task: PackingTask, seed: int, start: Packing | None, least: int) -> None:
         self.table = table_of(task)
         self.generator = np.random.default_rng(seed)
-        self.best = start.length if start else _no_more_than(task) + 1
+        most = _no_more_than(task) + 1
+        self.best = start.length if start else most
         self.packing = start
         self.least = max(least, -(-int(self.table.strip[AREA]) // task.width))
         self.orders = _first_orders(self.table, start)
         count = self.table.count
-        self.new, self.best_order = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
-        self.places, self.best_places = np.zeros((3, count), dtype=np.int64), np.zeros((3, count), dtype=np.int64)
+        self.decoders = [
+            _Decoder((BY_GAPS,), 1, count, most),
+            _Decoder((LOWEST, LEAST_WASTE), STRICT_COST, count, most),
+        ]
+        self.new, self.places = np.zeros(count, dtype=np.int64), np.zeros((3, count), dtype=np.int64)
 
     def run(self, effort: Effort, stop: Stop | None, progress: Progress | None) -> Packing:
-        """Rounds of both decoders until the effort is spent; the one that has found the shorter packing goes on."""
-        decoders = [_Decoder((BY_GAPS,), 1), _Decoder((LOWEST, LEAST_WASTE), STRICT_COST)]
-        if self.table.count <= FEW:
-            decoders.reverse()
+        """Rounds of both decoders until the effort is spent."""
         left, stopped = effort.placements, False
         while (left > 0 and self.best > self.least and not stopped) or self.packing is None:
-            decoder = min(decoders, key=lambda each: (each.rounds > 0, each.best, each.rounds))
+            decoder = min(self.decoders, key=lambda each: each.turn(self.best))
             left, stopped = self.round(decoder, left, stop, progress)
         return self.packing
 
     def round(self, decoder: _Decoder, left: int, stop: Stop | None, progress: Progress | None) -> tuple[int, bool]:
         """One round in chunks; gives what is left of the effort, and whether the caller stopped it."""
         number, count = decoder.rounds, self.table.count
-        order = self.orders[number % len(self.orders)] if decoder.order is None or number % 2 == 0 else decoder.order
-        order = order.copy()
+        order = decoder.order.copy() if number % 2 else self.orders[number // 2 % len(self.orders)].copy()
         rule = decoder.rules[number // 2 % len(decoder.rules)]
-        heat = HEATS[number % len(HEATS)] * int(self.table.strip[AREA])
-        chunks = max(1, min(left, int(FIRST_ROUND * GROWTH**number)) // CHUNK)
+        heat = HEATS[number % len(HEATS)] * int(self.table.strip[AREA]) / count
+        chunks = max(1, min(left, int(FIRST_ROUND * GROWTH ** min(number, MOST_GROWN))) // CHUNK)
         decoder.rounds += 1
         for chunk in range(chunks):
             heats = heat * (1 - chunk / chunks), heat * (1 - (chunk + 1) / chunks)
-            length = self.chunk(order, rule, max(2, CHUNK // count // decoder.cost), heats)
+            decoder.best = self.chunk(decoder, order, rule, max(2, CHUNK // count // decoder.cost), heats)
             left -= CHUNK
-            if length < self.best:
-                self.best = decoder.best = length
-                decoder.order = self.best_order.copy()
-                self.packing = self.table.packing(length, self.best_places)
+            if decoder.best < self.best:
+                self.best = decoder.best
+                self.packing = self.table.packing(self.best, decoder.places)
                 if progress is not None:
-                    progress(length)
+                    progress(self.best)
             stopped = stop is not None and stop()
-            if stopped or length <= self.least:
+            if stopped or self.best <= self.least:
                 return left, stopped
-        if decoder.order is None:
-            decoder.order = order
         return left, False
 
-    def chunk(self, order: Whole, rule: int, steps: int, heats: tuple[float, float]) -> int:
-        """Change the order in place; gives the best length known."""
+    def chunk(self, decoder: _Decoder, order: Whole, rule: int, steps: int, heats: tuple[float, float]) -> int:
+        """Change the order in place; gives the best length that the decoder has had."""
         table = self.table
         seed = int(self.generator.integers(1 << 31))
         return anneal(
-            order, self.new, self.best_order, self.places, self.best_places, self.best, self.least, rule, steps,
-            *heats, seed, table.strip, table.items, table.ways, table.widths, table.width_table, table.heights,
+            order, self.new, decoder.order, self.places, decoder.places, decoder.best, self.best, self.least, rule,
+            steps, *heats, seed, table.strip, table.items, table.ways, table.widths, table.width_table, table.heights,
             table.height_table, table.sets, table.lists, table.edges, table.tops,
         )  # fmt: skip
 

@@ -26,9 +26,9 @@ whether the fold does, the place of the motif, and its repeat (0: none)."""
 X, Y, WAY = range(3)
 """Rows of the places."""
 
-IN_ORDER, HELD_ENTRIES, LEFT_OF_WIDTH = range(3)
-"""Rows of the lists: the way of each entry (all ways, in the order of their items), the entries of held items, and
-how many ways of each width rank are left."""
+IN_ORDER, HELD_ENTRIES, LEFT_OF_WIDTH, BEYOND = range(4)
+"""Rows of the lists: the way of each entry (all ways, in the order of their items), the entries of held items, how many
+ways of each width rank are left, and the places in the order of items that end beyond the target."""
 
 TABLE_SIZE: Final = 4096
 """Entries of a table of ranks at most, so that it stays in the nearest cache."""
@@ -83,7 +83,7 @@ def table_of(task: PackingTask) -> Table:
         heights=heights,
         height_table=height_table,
         sets=np.zeros((1 + 2 * len(widths) + len(heights), (len(ways) + 63) // 64), dtype=np.int64),
-        lists=np.zeros((3, len(ways)), dtype=np.int64),
+        lists=np.zeros((4, len(ways)), dtype=np.int64),
         edges=np.zeros(2 * len(each) + 4, dtype=np.int64),
         tops=np.zeros(2 * len(each) + 4, dtype=np.int64),
     )

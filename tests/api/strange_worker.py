@@ -53,10 +53,14 @@ def count(arguments: Arguments, stop: Stop, tell: Callable[[Any], None]) -> Any:
     return os.getpid()
 
 
+def bulk(arguments: Arguments, stop: Stop) -> Any:
+    return os.getpid()
+
+
 def warm(arguments: Arguments, stop: Stop, tell: Callable[[Any], None]) -> None:
     time.sleep(0.5)
 
 
 if __name__ == "__main__":
-    tasks = {task.__name__: task for task in (echo, sleep, work_until_stopped, die, fail, chatter, swell)}
+    tasks = {task.__name__: task for task in (echo, sleep, work_until_stopped, die, fail, chatter, swell, bulk)}
     serve(tasks, {"count": count, "warm": warm})

@@ -43,6 +43,8 @@ class ScriptedSolver:
     asked: list[tuple[str, dict[str, Any]]] = field(default_factory=list)
     held: bool = False
     """Whether long tasks that are called slow wait; they go on once it is False."""
+    full: int = 0
+    """How many times the queue is full for long tasks."""
 
     async def run_long(
         self, task: str, begun: Callable[[], None], heard: Callable[[Any], None], **arguments: Any
@@ -50,6 +52,9 @@ class ScriptedSolver:
         self.asked.append((task, arguments))
         effort = arguments["settings"].get("effort", "usual")
         _fail_on_purpose(effort)
+        if self.full:
+            self.full -= 1
+            raise QueueFull
         if effort != "queued":
             begun()
             heard({"main": PROGRESS})

@@ -248,3 +248,11 @@ def test_nothing_is_laid_of_what_is_not_there(client: Client) -> None:
         ),
     ):
         assert client.request(method, address, json=body).status_code == 404
+
+
+def test_a_substitution_may_be_of_a_size_of_ones_own(client: Client, tote: dict[str, str]) -> None:
+    asked = {"changes": [{"toile": "main"}], "request": {"scale": "9/10"}, "ruler": "2 mm", "settings": QUICK}
+    answer = client.post(f"{tote['revision']}/substitutions", json=asked)
+    assert answer.status_code == 200, answer.text
+    described(client, "Substitution", answer.json())
+    assert answer.json()["size"] is None

@@ -244,7 +244,10 @@ def test_layouts_and_jobs_that_are_not_there(client: Client) -> None:
     assert client.delete(f"/jobs/{NO_PATTERN}").status_code == 404
 
 
-def test_a_job_that_a_server_left_unfinished_is_begun_again_by_the_next(settings: Settings) -> None:
+def test_a_job_that_a_server_left_unfinished_is_begun_again_by_the_next(
+    settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("api.operations.layouts.PATIENCE", 0.01)
     held = ScriptedSolver(held=True)
     with TestClient(create_app(settings, solver=held)) as before:
         stored = before.post("/patterns", json={"document": pattern_document()}).json()
@@ -253,7 +256,7 @@ def test_a_job_that_a_server_left_unfinished_is_begun_again_by_the_next(settings
         job = _ask(before, grade, LATER, settings={"effort": "slow search"}).headers["location"]
         gone = _ask(before, grade, LATER, settings={"effort": "queued"}).headers["location"]
         assert before.delete(gone).status_code == 204
-    with TestClient(create_app(settings, solver=ScriptedSolver())) as after:
+    with TestClient(create_app(settings, solver=ScriptedSolver(full=3))) as after:
         done = _ended(after, job)
         assert done["state"] == "done"
         assert after.get(done["result"]).json() == layouts_document()

@@ -167,15 +167,15 @@ async def test_a_long_task_that_is_cancelled_ends_its_worker() -> None:
         assert (await pool.run("echo"))["pid"] != worker
 
 
-async def test_long_tasks_go_to_the_worker_that_has_done_one_before() -> None:
+async def test_heavy_tasks_go_to_the_worker_that_has_done_one_before() -> None:
     async with _pool(workers=2) as pool:
         working = asyncio.create_task(pool.run("sleep", seconds=0.3))
-        warm = await pool.run_long("count", _forget, _forget, most=0)
+        warm = await pool.run("bulk")
         other = await working
         assert other != warm
         for _ in range(2):
             assert (await pool.run("echo"))["pid"] == other
-            assert await pool.run_long("count", _forget, _forget, most=0) == warm
+            assert await pool.run("bulk") == warm
 
 
 async def test_loading_leaves_every_worker_to_requests() -> None:

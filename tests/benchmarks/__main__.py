@@ -8,7 +8,7 @@ import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read when numpy is loaded: one core each side
 
-from tests.benchmarks import batch, cloth, grade, mutations, ranges, ruler, scale, solve
+from tests.benchmarks import batch, cloth, grade, mutations, ranges, ruler, scale, solve, strips
 
 BENCHMARKS = {
     "batch": batch.measure,
@@ -19,6 +19,7 @@ BENCHMARKS = {
     "ruler": ruler.measure,
     "scale": scale.measure,
     "solve": solve.measure,
+    "strips": strips.measure,
 }
 
 
