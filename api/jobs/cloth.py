@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import grading
 from api.jobs.reading import refusing, regraded
+from grading import packing
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
@@ -70,3 +71,4 @@ def bulk(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
 def warm(arguments: Mapping[str, Any], stop: Callable[[], bool], tell: Callable[[Any], None]) -> None:
     """Loads the library, whose inner loops are compiled then if they never were before."""
     _ = grading.layouts_of
+    packing.warm()

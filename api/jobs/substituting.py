@@ -25,9 +25,10 @@ def substitute(arguments: Mapping[str, Any], stop: Stop) -> str:
     """
     settings = {"widths": [], **arguments["settings"]}
     with refusing():
+        # First what is soonest refused.
+        old = _graded(arguments, stop)
         made = grading.substitution(json.loads(arguments["document"]), arguments["changes"], stop)
-        changed = {**arguments, "document": json.dumps(made.made.document, ensure_ascii=False)}
-        old, new = _graded(arguments, stop), _graded(changed, stop)
+        new = _graded({**arguments, "document": json.dumps(made.made.document, ensure_ascii=False)}, stop)
         roles = {row.material for grade in (old, new) for row in grade.cut_list}
         after = _laid(new, settings, roles, stop)
         written = grading.substitution_document(

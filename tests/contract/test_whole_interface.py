@@ -77,7 +77,7 @@ class Stored:
 @pytest.fixture(scope="module")
 def stored(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stored]:
     database = tmp_path_factory.mktemp("contract") / "sizewright.db"
-    app = create_app(Settings(database_url=f"sqlite+aiosqlite:///{database}"))
+    app = create_app(Settings(database_url=f"sqlite+aiosqlite:///{database}", time_limit=PATIENCE))
     with asgi.get_client(cast("Any", app)) as client:
         kept = Stored(client, [json.loads(path.read_text()) for path in sorted(DEMO.glob("*.json"))])
         for document in kept.documents:
