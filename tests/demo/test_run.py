@@ -139,7 +139,7 @@ def test_each_cloth_is_laid_out_and_its_layout_drawn(demo: Demo, pattern: str) -
         assert any(
             line.startswith(role.replace("_", " ")) and cloth["length"] in line for line in demo.printed.splitlines()
         )
-        assert picture.count(f">{role}") == 1
+        assert picture.count(f">{role}: {cloth['says']}<") == 1
         assert all(f">{piece['letter']}<" in picture for piece in cloth["pieces"])
 
 

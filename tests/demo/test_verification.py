@@ -21,23 +21,23 @@ def verifier(folder: Path, program: str) -> Path:
 
 def test_the_verdict_is_read_from_what_the_verifier_says(tmp_path: Path) -> None:
     root = verifier(tmp_path, "import sys; print('12 of 13 claims hold', *sys.argv[1:]); sys.exit(1)")
-    verdict = verify(Path("bag.json"), Path("mini.json"), root)
+    verdict = verify(Path("bag.json"), Path("mini.json"), root=root)
     assert (verdict.proven, verdict.claims, verdict.holds) == (12, 13, False)
     assert "bag.json mini.json" in verdict.report
 
 
 def test_no_installed_package_can_be_reached(tmp_path: Path) -> None:
     program = "import importlib.util as found; print(f'{0 if found.find_spec(\"numpy\") else 7} of 7 claims hold')"
-    assert verify(Path("a"), Path("b"), verifier(tmp_path, program)).holds
+    assert verify(Path("a"), Path("b"), root=verifier(tmp_path, program)).holds
 
 
 def test_a_pattern_cannot_speak_for_the_verifier(tmp_path: Path) -> None:
     program = "print('9 of 9 claims hold'); print('8 of 9 claims hold.'); raise SystemExit(1)"
-    assert verify(Path("a"), Path("b"), verifier(tmp_path, program)).proven == 8
+    assert verify(Path("a"), Path("b"), root=verifier(tmp_path, program)).proven == 8
 
 
 def test_no_claims_at_all_prove_nothing(tmp_path: Path) -> None:
-    assert not verify(Path("a"), Path("b"), verifier(tmp_path, "print('0 of 0 claims hold')")).holds
+    assert not verify(Path("a"), Path("b"), root=verifier(tmp_path, "print('0 of 0 claims hold')")).holds
 
 
 @pytest.mark.parametrize(
@@ -46,4 +46,4 @@ def test_no_claims_at_all_prove_nothing(tmp_path: Path) -> None:
 )
 def test_a_verifier_that_gives_no_clear_verdict_is_not_believed(tmp_path: Path, program: str) -> None:
     with pytest.raises(RuntimeError, match=r"verdict|contradicts"):
-        verify(Path("a"), Path("b"), verifier(tmp_path, program))
+        verify(Path("a"), Path("b"), root=verifier(tmp_path, program))
