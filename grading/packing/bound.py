@@ -36,10 +36,10 @@ The certificate's `kind`, and what it shows (`length` of the bound is never abov
   across, in which one item at the fold at most is taken (all of those lie at x = 0). up(S / K), S the sum over items of
   the least weight * along over the item's ways: every bar crosses items that weigh K at most, and an item is crossed
   over its measure along.
-- `{"kind": "columns", "refuted": H, "weights"}`: a column is a cut along. Were there a packing of length H, no item
-  would lie in a way longer than H. With the ways not longer than H only: K is the greatest weight of a filling of H
-  with sizes along, S the sum over items of the least weight * across over these ways. If an item has no such way, or
-  K W < S, no packing has length H: up(H + 1).
+- `{"kind": "columns", "refuted": H, "weights"}`: a column is a cut along. Were there a packing no longer than H, no
+  item would lie in a way longer than H. With the ways not longer than H only: K is the greatest weight of a filling of
+  H with sizes along, S the sum over items of the least weight * across over these ways. If an item has no such way, or
+  K W < S, every packing is longer than H: up(H + 1).
 - `{"kind": "longest", "item": i}`: up(the least y0 + along over item i's ways), y0 = 0, or for a motif with
   repeat[1] > 0 the first place motif[1] modulo repeat[1].
 - `{"kind": "one after another", "items": [i, j, ...]}`: of these items no two can lie side by side, so that no bar
@@ -129,7 +129,10 @@ def _bars(
     def enough(bound: Fraction, most: Fraction) -> bool:
         return _up(lengths, most - ALMOST) <= max(known, _up(lengths, bound))
 
-    best = weighing.search(rounds_for(weighing, effort), enough, stop)
+    rounds = rounds_for(weighing, effort)
+    if not rounds:
+        return NOTHING
+    best = weighing.search(rounds, enough, stop)
     length = _up(lengths, best.bound)
     if length <= known:
         return NOTHING

@@ -37,7 +37,10 @@ def refute(
     while effort > 0 and not (stop is not None and stop()):
         demands = _demands(kinds, length)
         weighing = Weighing(demands, length, rows)
-        judged = weighing.search(rounds_for(weighing, effort), lambda bound, most: _decided(width, bound, most), stop)
+        rounds = rounds_for(weighing, effort)
+        if not rounds:
+            break
+        judged = weighing.search(rounds, lambda bound, most: _decided(width, bound, most), stop)
         effort -= 1 + len(weighing.rows) - len(rows)
         if judged.bound <= width:
             break

@@ -22,7 +22,7 @@ from grading.packing.strip_search import first_plan, improve
 from grading.packing.task import Packing, PackingTask, Position
 from grading.packing.ways import Kind, Lengths, kinds_of, reachable_width, ways_of
 
-USUAL: Final = 12_000
+USUAL: Final = 18_000
 """Trials that take up to a second for 40 pieces on one core of 2025."""
 CHUNK: Final = 50
 """Trials between two questions whether to stop: a few milliseconds."""

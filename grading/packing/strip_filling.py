@@ -26,18 +26,24 @@ TURNED: Final = 3
 AFRESH: Final = 0.3
 """How often what is left of the strip is filled anew after a stack, though others could be taken too."""
 
+ENOUGH: Final = 150
+"""Pieces that a strip can well be chosen from: of more, a part is taken by chance."""
+
 STRIP: Final = 0
 COLUMN: Final = 1
 WAY: Final = 2
 """Columns of a plan, whose rows are pieces: the strip, the column in it, and the row in the table of ways."""
 
 
-@kernel("int64(int64[:, ::1], int64[::1], int64, int64, int64[::1])")
-def _copies(ways: Whole, left: Whole, height: int, room: int, copies: Whole) -> int:
-    """List the way of each piece that could lie in the strip, once for each piece of its kind; gives how many."""
+@kernel("int64(int64[:, ::1], int64[::1], int64, int64, float64, int64[::1])")
+def _copies(ways: Whole, left: Whole, height: int, room: int, share: float, copies: Whole) -> int:
+    """List the way of each piece that could lie in the strip, once for each piece of its kind; gives how many.
+
+    Of the ways, only a share by chance.
+    """
     count = 0
     for way in range(ways.shape[0]):
-        if ways[way, ALONG] <= height and ways[way, ACROSS] <= room:
+        if ways[way, ALONG] <= height and ways[way, ACROSS] <= room and (share >= 1 or np.random.random() < share):
             for _ in range(min(left[ways[way, KIND]], height // ways[way, ALONG])):
                 copies[count] = way
                 count += 1
@@ -160,7 +166,9 @@ def fill_strip(
     members, chosen = np.empty(most, dtype=np.int64), np.empty(most, dtype=np.int64)
     room, column, tallest = width, 0, 0
     while True:
-        count = _copies(ways, left, height, room, copies)
+        count = _copies(ways, left, height, room, ENOUGH / max(left.sum(), 1), copies)
+        if count == 0:
+            count = _copies(ways, left, height, room, 1.0, copies)
         if count == 0:
             return placed, tallest
         for copy in range(count):

@@ -31,6 +31,8 @@ ANY: Final = 0.1
 """Share of the strips whose height is that of any piece, however easy it is to place."""
 STACKED: Final = 0.35
 """Share of the strips whose height is that of a further piece too, of these that of yet another, and so on."""
+MOST_HEIGHTS: Final = 32
+"""Kinds whose heights are tried for the fullest strip."""
 WORTH: Final = 1 << 40
 """What all pieces are worth together, about."""
 
@@ -181,22 +183,6 @@ def improve(
     return int(shortest)
 
 
-@kernel("int64(int64[:, ::1], int64[:, ::1], int64[::1], int64, int64[::1], int64[::1], int64[:, ::1], int64)")
-def _fullest_height(
-    ways: Whole, alongs: Whole, areas: Whole, width: int, cell: Whole, left: Whole, trial: Whole, pieces: int
-) -> int:
-    """The height of a piece with which a strip is filled best; the trial plan is written to."""
-    fullest, height = -1.0, 0
-    for kind in range(left.shape[0]):
-        for way in range(2 if left[kind] > 0 else 0):
-            tried = left.copy()
-            _, reached = fill_strip(ways, tried, areas, width, cell, alongs[kind, way], 0, trial, pieces)
-            full = ((left - tried) * areas).sum() / reached
-            if full > fullest:
-                fullest, height = full, alongs[kind, way]
-    return height
-
-
 @kernel("int64(int64[:, ::1], int64[::1])")
 def _greatest_height(alongs: Whole, left: Whole) -> int:
     """The height that some piece needs, even along its shorter side."""
@@ -204,6 +190,22 @@ def _greatest_height(alongs: Whole, left: Whole) -> int:
     for kind in range(left.shape[0]):
         if left[kind] > 0:
             height = max(height, min(alongs[kind, 0], alongs[kind, 1]))
+    return height
+
+
+@kernel("int64(int64[:, ::1], int64[:, ::1], int64[::1], int64, int64[::1], int64[::1], int64[:, ::1], int64)")
+def _fullest_height(
+    ways: Whole, alongs: Whole, areas: Whole, width: int, cell: Whole, left: Whole, trial: Whole, pieces: int
+) -> int:
+    """The height of a piece with which a strip is filled best; the trial plan is written to."""
+    fullest, height = -1.0, _greatest_height(alongs, left)
+    for kind in range(0, left.shape[0], left.shape[0] // MOST_HEIGHTS + 1):
+        for way in range(2 if left[kind] > 0 else 0):
+            tried = left.copy()
+            _, reached = fill_strip(ways, tried, areas, width, cell, alongs[kind, way], 0, trial, pieces)
+            full = ((left - tried) * areas).sum() / reached
+            if full > fullest:
+                fullest, height = full, alongs[kind, way]
     return height
 
 
@@ -215,6 +217,7 @@ def first_plan(
     plan: Whole, heights: Whole,
 ) -> int:  # fmt: skip
     """A plan of all pieces that are left, the fullest strip first or the highest. Gives its length."""
+    np.random.seed(0)
     pieces, strip = 0, 0
     trial = np.empty_like(plan)
     while pieces < plan.shape[0]:

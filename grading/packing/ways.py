@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import gcd
+from typing import Final
 
 from grading.packing.errors import DoesNotFit
 from grading.packing.task import Item, PackingTask
+
+MOST_SUMS: Final = 2_000_000
+"""Up to so many lengths are listed one by one."""
 
 
 @dataclass(frozen=True)
@@ -100,17 +105,21 @@ def reachable_width(task: PackingTask) -> int:
 
 
 class Lengths:
-    """The lengths that a packing pushed to the start can have: sums of measures along; any, where a motif holds."""
+    """The lengths that a packing pushed to the start can have: sums of measures along; any, where a motif holds.
+
+    Where sums are too many to be listed, multiples of the greatest common divisor: fewer lengths are excluded then.
+    """
 
     def __init__(self, task: PackingTask) -> None:
-        ways = [ways_of(task, index) for index in range(len(task.items))]
-        most = sum(max(way.along for way in each) for each in ways)
+        alongs = [[way.along for way in ways_of(task, index)] for index in range(len(task.items))]
         held = task.repeat[1] and any(item.motif for item in task.items)
-        self._reached = None if held else sums(((way.along for way in each) for each in ways), most)
+        self._unit = 1 if held else gcd(*(along for each in alongs for along in each)) or 1
+        most = sum(map(max, alongs)) // self._unit
+        listed = not held and most <= MOST_SUMS
+        self._reached = sums(([along // self._unit for along in each] for each in alongs), most) if listed else None
 
     def up(self, length: int) -> int:
         """The least of these lengths that is not below this one."""
-        if self._reached is None or length <= 0:
-            return max(length, 0)
-        further = self._reached >> length
-        return length + (further & -further).bit_length() - 1 if further else length
+        units = max(-(-length // self._unit), 0)
+        further = self._reached >> units if self._reached is not None else 1
+        return (units + max((further & -further).bit_length() - 1, 0)) * self._unit

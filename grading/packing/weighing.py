@@ -31,6 +31,8 @@ ALMOST = Fraction(1, 10**6)
 """By how much a float that should decide may be wrong."""
 MOST_ENTRIES = 2_000_000
 """Knapsack entries of one round; rounds that need more are fewer."""
+MOST_ENTRIES_AT_ALL = 50_000_000
+"""Beyond these a knapsack is not tried: 100 MB."""
 TOWARDS_BEST = 0.6
 """How far a trial lies from the program's point towards the best weights so far: steadies the search (no source)."""
 
@@ -156,7 +158,9 @@ class Weighing:
 
 
 def rounds_for(weighing: Weighing, effort: int) -> int:
-    """As many rounds as the effort says, fewer where one takes many knapsack entries."""
+    """As many rounds as the effort says, fewer where one takes many knapsack entries; 0 where one takes too many."""
+    if weighing.entries > MOST_ENTRIES_AT_ALL:
+        return 0
     return max(1, min(effort, effort * MOST_ENTRIES // weighing.entries))
 
 
