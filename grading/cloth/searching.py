@@ -12,7 +12,7 @@ from grading.cloth.settings import Effort
 from grading.packing.bound import Bound, least_length
 from grading.packing.errors import DoesNotFit
 from grading.packing.guillotine import StripPlan, cut_in_strips
-from grading.packing.search import QUICK, THOROUGH, USUAL, search
+from grading.packing.search import THOROUGH, search
 from grading.packing.search import Effort as Placements
 from grading.packing.shortest import shortest
 from grading.packing.task import Packing, PackingTask
@@ -24,18 +24,18 @@ AnyEffort = Effort | Literal["glance"]
 GLANCE: Literal["glance"] = "glance"
 """The effort for what is only told of besides: other widths, fat quarters."""
 SEARCHED: Mapping[AnyEffort, Placements] = {
-    "glance": Placements(200_000),
-    "quick": QUICK,
-    "usual": USUAL,
+    "glance": Placements(100_000),
+    "quick": Placements(1_000_000),
+    "usual": Placements(3_000_000),
     "thorough": THOROUGH,
 }
-TRIALS: Mapping[AnyEffort, int] = {"glance": 100, "quick": 600, "usual": 6000, "thorough": 60_000}
+TRIALS: Mapping[AnyEffort, int] = {"glance": 40, "quick": 300, "usual": 1000, "thorough": 60_000}
 """How many trials a search for strips has."""
 FEW = 15
 """Up to so many pieces the shortest arrangement is looked for by a constraint program too."""
-PROVEN: Mapping[AnyEffort, float] = {"glance": 0, "quick": 0.2, "usual": 2, "thorough": 20}
+PROVEN: Mapping[AnyEffort, float] = {"glance": 0, "quick": 0.03, "usual": 0.05, "thorough": 20}
 """How many deterministic seconds that has: about as many on one core of 2025."""
-BOUNDED: Mapping[AnyEffort, int] = {"glance": 10, "quick": 50, "usual": 200, "thorough": 400}
+BOUNDED: Mapping[AnyEffort, int] = {"glance": 0, "quick": 50, "usual": 100, "thorough": 400}
 """How many rounds the search for a length that nothing is below has."""
 
 

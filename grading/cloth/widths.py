@@ -98,7 +98,9 @@ def _next(order: Order, width: Fraction, known: Known, stop: Stop | None) -> Kno
 
 
 def fat_quarters(order: Order, stop: Stop | None) -> int | None:
-    """How many fat quarters would do for all; None if one does not fit."""
+    """How many fat quarters would do for all; None if one does not fit, and of what is no cloth."""
+    if order.material.kind != "cloth":
+        return None
     across, along = (print_length(side) for side in FAT_QUARTER)
     material = order.material.model_copy(update={"usable_width": None, "sheet": (across, along)})
     try:

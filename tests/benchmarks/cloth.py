@@ -22,10 +22,12 @@ from typing import Any
 
 import rectpack
 
+from grading.cloth import lay_out
 from grading.packing.bound import least_length
 from grading.packing.check import check_packing
 from grading.packing.search import Effort, search
 from grading.packing.task import Item, Packing, PackingTask
+from grading.pipeline import grade_size, read_document
 from tests.benchmarks import demo
 from tests.benchmarks.bags import bag_task
 
@@ -77,7 +79,18 @@ def measure(*, quick: bool = False, seeds: int | None = None, instances: str | N
         result[f"library_gap_{key}"] = round(fmean(theirs for _, theirs in gaps), 3)
     for key, turnable in (("fixed", False), ("rotating", True)):
         result[f"bag_gap_{key}"] = round(_bag_gap(2 if quick else BAGS, turnable), 3)
+    result["demo_seconds"] = round(_demo_seconds(), 2)
     return result
+
+
+def _demo_seconds() -> float:
+    """Processor time for laying out all cloths of the demo patterns, fat quarters counted too, without other widths."""
+    grades = [grade_size(read_document(demo.document(name)), size="base") for name in demo.names()]
+    lay_out(grades[0], {"effort": "quick", "widths": []})
+    started = process_time()
+    for grade in grades:
+        lay_out(grade, {"widths": []})
+    return process_time() - started
 
 
 def _compile_seconds() -> float:
