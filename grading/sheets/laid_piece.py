@@ -65,7 +65,7 @@ def _words(piece: Mapping[str, Any], count: int, corner: Place, size: Place) -> 
     notes = [
         each for each in (name, copy, f"{piece['across']} × {piece['along']}") if len(each) * SMALL * GLYPH < wide - 6
     ]
-    rows = max(0, min(len(notes), int((high - big - 4) / 13)))
+    rows = max(0, min(len(notes), int((high - big - 14) / 13)))
     start = middle[1] - rows * 6.5 + big * 0.35
     yield text(letter, (middle[0], start), big, anchor="middle", bold=True)
     for number, note in enumerate(notes[:rows]):

@@ -13,7 +13,7 @@ WIDE, NARROW, THIN = 1.6, 0.7, 0.3
 TEXT, SMALL = 13.0, 11.0
 INK, PALE, PAPER = "#1c1c1c", "#f1efe9", "#ffffff"
 FONT = "Helvetica, Arial, sans-serif"
-GLYPH = 0.55
+GLYPH = 0.62
 """About how wide a letter is for its size; for fitting words into pieces."""
 
 
