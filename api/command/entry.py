@@ -4,24 +4,10 @@ from __future__ import annotations
 
 import os
 import sys
+from importlib import import_module
 from typing import TYPE_CHECKING
 
-from api.command import (
-    batch,
-    bulk,
-    chart,
-    check,
-    difference,
-    failures,
-    grade,
-    layouts,
-    serve,
-    size_range,
-    solution_map,
-    substitute,
-    supplies,
-    verify,
-)
+from api.command import failures
 from api.command.arguments import parser
 from api.command.files import Unreadable
 from grading.errors import SizewrightError
@@ -30,21 +16,14 @@ if TYPE_CHECKING:
     from argparse import Namespace
     from collections.abc import Callable, Sequence
 
-COMMANDS: dict[str, Callable[[Namespace], int]] = {
-    "serve": serve.run,
-    "check": check.run,
-    "grade": grade.run,
-    "batch": batch.run,
-    "chart": chart.run,
-    "difference": difference.run,
-    "map": solution_map.run,
-    "range": size_range.run,
-    "layouts": layouts.run,
-    "supplies": supplies.run,
-    "bulk": bulk.run,
-    "substitute": substitute.run,
-    "verify": verify.run,
-}
+MODULES = {"range": "size_range", "map": "solution_map"}
+"""The modules of commands that are not named as the command is."""
+
+
+def _command(name: str) -> Callable[[Namespace], int]:
+    """What a command runs, loaded when it is asked for: a server needs no solver in its memory."""
+    run: Callable[[Namespace], int] = import_module(f"api.command.{MODULES.get(name, name)}").run
+    return run
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -54,7 +33,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """
     options = parser().parse_args(arguments)
     try:
-        code = COMMANDS[options.command](options)
+        code = _command(options.command)(options)
         sys.stdout.flush()
     except Unreadable as failure:
         return failures.unreadable(failure)
