@@ -169,9 +169,7 @@ def _layouts(commands: _SubParsersAction[ArgumentParser]) -> None:
     )
     command.add_argument("--seconds", metavar="NUMBER", type=_seconds, help="have it done within this time")
     command.add_argument("--svg", metavar="FILE", type=Path, help="write a picture of all cloths to this file, as SVG")
-    form = command.add_mutually_exclusive_group()
-    form.add_argument("--json", action="store_true", help="print JSON in place of tables")
-    form.add_argument("--csv", action="store_true", help="print comma-separated values in place of tables")
+    _json_or_csv(command)
 
 
 def _supplies(commands: _SubParsersAction[ArgumentParser]) -> None:
@@ -192,9 +190,7 @@ def _supplies(commands: _SubParsersAction[ArgumentParser]) -> None:
         type=_setting,
         help="thread for seam of a class of stitch, as measured, such as 504=14; may be given several times",
     )
-    form = command.add_mutually_exclusive_group()
-    form.add_argument("--json", action="store_true", help="print JSON in place of tables")
-    form.add_argument("--csv", action="store_true", help="print comma-separated values in place of tables")
+    _json_or_csv(command)
 
 
 def _bulk(commands: _SubParsersAction[ArgumentParser]) -> None:
@@ -239,6 +235,12 @@ def _option(command: ArgumentParser) -> None:
         type=_setting,
         help="the choice of an option of the pattern (default the usual one); may be given several times",
     )
+
+
+def _json_or_csv(command: ArgumentParser) -> None:
+    form = command.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print JSON in place of tables")
+    form.add_argument("--csv", action="store_true", help="print comma-separated values in place of tables")
 
 
 def _json(command: ArgumentParser) -> None:
