@@ -6,11 +6,11 @@ The centre of an arc is within 10**-30 mm of the truth where the length of its c
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from math import comb
 
 from grading.verify.curve_lengths import arc_length
 from grading.verify.enclosures import PI, Enclosure, near_root, scaled, square_root
+from grading.verify.fraction import Fraction
 
 Spot = tuple[Fraction, Fraction]
 NOTHING: Enclosure = (Fraction(0), Fraction(0))

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cached_property
 from math import ceil
 from typing import Any
 
 from grading.verify.fillings import Choice, TooMuchWork, heaviest, sums
+from grading.verify.fraction import Fraction
 
 MOST_ITEMS = 2000
 # Beyond them no cloth is measured; they bound the whole numbers of a hostile certificate.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from grading.verify.fraction import Fraction
 
 PLACES = 160
 ONE = 1 << PLACES

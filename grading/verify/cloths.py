@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 
+from grading.verify.fraction import Fraction
 from grading.verify.layout_settings import FOLDED, SCISSORS, LayoutSettings
 from grading.verify.materials import Material
 from grading.verify.unreadable import refuse

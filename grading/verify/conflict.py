@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from itertools import permutations
 from typing import Any
 
 from grading.verify.enclosures import PI40
 from grading.verify.forms import PI_MARK, ZERO, Form, constant
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import PRINTED_DIGITS, length_or_none
 from grading.verify.nearest import rational_or_none, read_order
 from grading.verify.options import chosen_options

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from fractions import Fraction
 from functools import lru_cache
 
 from grading.verify.enclosures import Enclosure
+from grading.verify.fraction import Fraction
 from grading.verify.quadrature import ONE, PLACES, gauss_rule
 
 Quartic = list[int]

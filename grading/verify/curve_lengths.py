@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from fractions import Fraction
 from functools import lru_cache
 
 from grading.verify.cubic_lengths import cubic_length, cubic_slopes
 from grading.verify.enclosures import PI, Enclosure, near_root, square_root
 from grading.verify.forms import ARC, CUBIC
+from grading.verify.fraction import Fraction
 
 PLACES = 176
 ONE = 1 << PLACES

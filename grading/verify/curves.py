@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.forms import ARC, CUBIC, ELLIPSE, Form, curve_length, dotted, product
+from grading.verify.fraction import Fraction
 
 Step = tuple[Form, Form]
 HALF = Fraction(1, 2)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.forms import Form, constant
+from grading.verify.fraction import Fraction
 from grading.verify.outlines import Segment
 from grading.verify.pieces import Layer, Piece
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from grading.verify.bends import Bow
 from grading.verify.enclosures import near_root
+from grading.verify.fraction import Fraction
 from grading.verify.shapes import Part, Spot
 
 # A moved curve is a chain of 32 lines; part of the format.

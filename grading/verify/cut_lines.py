@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.cut_chains import furthest_of_arc, outward, passed_by
 from grading.verify.enclosures import near_root
+from grading.verify.fraction import Fraction
 from grading.verify.shapes import Part, Shape, Spot
 
 # A convex corner may run out to four times the greater allowance; part of the format.

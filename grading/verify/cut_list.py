@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.cut_box import measured_cut_box
 from grading.verify.enclosures import Enclosure
 from grading.verify.findings import Finding
 from grading.verify.forms import ZERO, Form
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import put_on_nearest, raise_to
 from grading.verify.pattern import Pattern
 from grading.verify.pieces import Layer, Piece

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import pairwise
 
 from grading.verify.expressions import THICKNESS
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import Ruler, decimal_or_none, read_length
 from grading.verify.reading import choice, fields, items, joined, name, named
 from grading.verify.unreadable import refuse

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
+
+from grading.verify.fraction import Fraction
 
 Enclosure = tuple[Fraction, Fraction]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.bends import Bow, Oval, Round
@@ -14,6 +13,7 @@ from grading.verify.cut_list import Row, Size, cut_list, letter_of, raised_lengt
 from grading.verify.enclosures import Enclosure
 from grading.verify.findings import Finding, Range
 from grading.verify.forms import Form
+from grading.verify.fraction import Fraction
 from grading.verify.leaves import Near, OneOf, filled, length_leaf
 from grading.verify.measure_texts import measure
 from grading.verify.outlines import Place

@@ -7,9 +7,9 @@ import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 
 from grading.verify.forms import ZERO, Area, Form, constant, dimension, product, replaced
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import LARGEST_BITS, decimal_or_none, length_or_none, put_on
 from grading.verify.unreadable import UnreadableInput, refuse
 
@@ -23,6 +23,7 @@ _WORD = re.compile(r"[a-z][a-z0-9_]*", re.ASCII)
 THICKNESS = "thickness_"
 # Names are marked before the text is read as Python, so that `in` or `is` may name a dimension.
 _MARK = "v_"
+NONE = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +31,7 @@ class Number:
     """A number without unit: plain + turns × pi."""
 
     plain: Fraction
-    turns: Fraction = Fraction(0)
+    turns: Fraction = NONE
 
 
 Value = Number | Form | Area

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from grading.verify.dimensions import Dimension
 from grading.verify.expressions import Expressions
 from grading.verify.forms import ZERO, Form, constant
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import read_factor
 from grading.verify.materials import Price, read_price
 from grading.verify.outlines import Outline, OutlineReader

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cached_property
 
 from grading.verify.circles import cosine_and_sine
 from grading.verify.enclosures import PI, Enclosure, added, near_root
 from grading.verify.expressions import Expressions
 from grading.verify.forms import Form, diagonal
+from grading.verify.fraction import Fraction
 from grading.verify.points import Point
 from grading.verify.reading import fields, joined
 from grading.verify.unreadable import refuse

@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
+
+from grading.verify.fraction import Fraction
 
 PI_MARK = "π"
 AreaKey = tuple[str, str]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.expected import Expected
+from grading.verify.fraction import Fraction
 from grading.verify.nearest import FINEST_SCALE, Certificate, read_order
 from grading.verify.pattern import Pattern
 from grading.verify.points import point_of

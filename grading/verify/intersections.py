@@ -7,8 +7,9 @@ whether a quadratic has a root in an interval, which the signs at the ends and a
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cached_property
+
+from grading.verify.fraction import Fraction
 
 Dot = tuple[int, int]
 Span = tuple[Fraction, Fraction]

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.chains import chain_claims
 from grading.verify.closures import closed_claims
 from grading.verify.expected import expected_at
 from grading.verify.fates import fate_claims
+from grading.verify.fraction import Fraction
 from grading.verify.grade_claims import GradeClaims, volume_claims
 from grading.verify.graded import printed_point
 from grading.verify.lengths import PRINTED_DIGITS, length_or_none

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.cloths import Cloth
 from grading.verify.cut_list import Row
+from grading.verify.fraction import Fraction
 from grading.verify.laying import Wanted
 from grading.verify.leaves import length_leaf
 from grading.verify.lengths import PRINTED_DIGITS, Ruler, length_or_none

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from grading.verify.cloths import Cloth
 from grading.verify.cut_list import CLOSE, Row
 from grading.verify.enclosures import Enclosure, added, scaled, square_root
+from grading.verify.fraction import Fraction
 from grading.verify.layout_settings import CONTINUOUS
 from grading.verify.materials import NOTHING
 from grading.verify.pattern import Pattern

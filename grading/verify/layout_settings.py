@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import percentage_or_none, read_length
 from grading.verify.materials import (
     DIRECTIONS,

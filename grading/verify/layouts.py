@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.cloths import Cloth, cloth_of
 from grading.verify.cut_list import Row
 from grading.verify.expected import Expected
+from grading.verify.fraction import Fraction
 from grading.verify.graded import Graded, head_claims, read_graded
 from grading.verify.laid import Lain, Matching, laid_claim
 from grading.verify.laying import Laying

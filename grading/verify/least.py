@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.bounds import Item, NotShown, Strip, least_length
 from grading.verify.cloths import Cloth
+from grading.verify.fraction import Fraction
 from grading.verify.laid import Lain
 from grading.verify.lengths import PRINTED_DIGITS, Ruler, length_or_none
 from grading.verify.pattern import Pattern

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.enclosures import Enclosure
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import PRINTED_DIGITS, Ruler, length_or_none
 
 # How far a printed decimal may be from the truth (mm); part of the format.

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass, field
-from fractions import Fraction
 
+from grading.verify.fraction import Fraction
 from grading.verify.unreadable import refuse
 
 # An inch is 25.4 mm and a yard 0.9144 m, exactly (NBS Circular 572, addendum of January 1960).

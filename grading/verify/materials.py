@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from fractions import Fraction
 
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import decimal_or_none, percentage_or_none, read_length
 from grading.verify.reading import choice, fields, items, joined, named, truth
 from grading.verify.unreadable import refuse

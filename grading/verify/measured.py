@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.forms import Form
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import read_length
 from grading.verify.options import chosen_options
 from grading.verify.outlines import Segment

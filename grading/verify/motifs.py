@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.expressions import Expressions
 from grading.verify.forms import Form
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import read_length
 from grading.verify.outlines import Place
 from grading.verify.reading import fields, items, joined, name

@@ -10,12 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.curve_lengths import slopes_of
 from grading.verify.dimensions import Dimension
 from grading.verify.enclosures import PI40, PI40_SCALE, PI40_TOP
 from grading.verify.forms import PI_MARK, AreaKey, Irrational, Root
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import Ruler
 from grading.verify.points import Point, common_denominator, point_of
 from grading.verify.relations import Relation

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.cloths import Cloth
+from grading.verify.fraction import Fraction
 from grading.verify.laid import Lain
 from grading.verify.lengths import PRINTED_DIGITS, Ruler, length_or_none
 from grading.verify.printed import printed_claim, shown

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import read_length
 from grading.verify.reading import choice, fields, items, named
 from grading.verify.unreadable import refuse

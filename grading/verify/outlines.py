@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.curves import Arc, Cubic, Curve, Ellipse, length_along, middle_of
 from grading.verify.expressions import Expressions
 from grading.verify.flats import CONE, SECTOR, Flat, read_flat
 from grading.verify.forms import ZERO, Form, diagonal, total
+from grading.verify.fraction import Fraction
 from grading.verify.points import Point
 from grading.verify.reading import Fields, choice, fields, items, joined, name
 from grading.verify.unreadable import refuse

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.contents import Rooms, read_three, rule_relation
 from grading.verify.coverings import Covering, CoveringReader
@@ -13,6 +12,7 @@ from grading.verify.edition import read_state
 from grading.verify.expressions import THICKNESS, Expressions
 from grading.verify.findings import Finding, FindingReader
 from grading.verify.forms import Form
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import UNITS, Ruler, read_length, read_ruler
 from grading.verify.materials import Material, read_materials
 from grading.verify.options import Choices, chosen_options, resolved

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.expressions import Expressions
 from grading.verify.forms import ZERO, Form, diagonal
+from grading.verify.fraction import Fraction
 from grading.verify.materials import Material, Shrinks, read_shrinks
 from grading.verify.motifs import Motif, read_motif
 from grading.verify.outlines import Outline, OutlineReader, Place, sign_of

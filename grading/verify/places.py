@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.cloths import Cloth
+from grading.verify.fraction import Fraction
 from grading.verify.laid import Lain, one_claim
 from grading.verify.laying import Wanted
 from grading.verify.lengths import Ruler

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 
 from grading.verify.curve_lengths import length_of
 from grading.verify.enclosures import PI, PI40, Enclosure, added, near_root, scaled, square_root
 from grading.verify.forms import PI_MARK, CurveLength, Form, Irrational, Root, Square
+from grading.verify.fraction import Fraction
 from grading.verify.unreadable import refuse
 
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.cloths import Cloth
 from grading.verify.cut_box import measured_sides
 from grading.verify.cut_lines import cut_line, true_sides
 from grading.verify.cut_list import CLOSE
+from grading.verify.fraction import Fraction
 from grading.verify.laid import Lain
 from grading.verify.lengths import Ruler
 from grading.verify.pattern import Pattern

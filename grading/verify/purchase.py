@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.cloths import Cloth
+from grading.verify.fraction import Fraction
 from grading.verify.laid import Lain
 from grading.verify.lengths import UNITS, Ruler, raise_to
 from grading.verify.materials import Price

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
+
+from grading.verify.fraction import Fraction
 
 PLACES = 192
 ONE = 1 << PLACES

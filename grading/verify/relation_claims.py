@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.enclosures import magnitude
 from grading.verify.forms import Form
+from grading.verify.fraction import Fraction
 from grading.verify.pattern import Pattern
 from grading.verify.points import Point
 from grading.verify.relations import Relation

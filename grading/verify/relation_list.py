@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from fractions import Fraction
 
 from grading.verify.contents import within_relations
 from grading.verify.coverings import covering_relations
@@ -12,6 +11,7 @@ from grading.verify.cut_box import width_on_cloth
 from grading.verify.findings import finding_relations
 from grading.verify.flats import CONE, Flat
 from grading.verify.forms import ZERO, Form, constant, diagonal, dimension
+from grading.verify.fraction import Fraction
 from grading.verify.outlines import Edge, Segment
 from grading.verify.pattern import Pattern
 from grading.verify.pieces import Piece

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cached_property
 
 from grading.verify.enclosures import PI
 from grading.verify.forms import PI_MARK, Form
+from grading.verify.fraction import Fraction
 
 EQUAL = "="
 NOT_BELOW = ">="

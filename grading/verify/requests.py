@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.dimensions import Dimension, Stock
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import Ruler, read_factor, read_length, read_ruler
 from grading.verify.reading import Fields, choice, fields, items, joined, name, named
 from grading.verify.rooms import read_volume

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from fractions import Fraction
 
 from grading.verify.forms import Form
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import INCH, LARGEST_BITS, factor_or_none
 from grading.verify.points import Point
 from grading.verify.unreadable import refuse

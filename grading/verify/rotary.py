@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
 from grading.verify.cloths import Cloth
+from grading.verify.fraction import Fraction
 from grading.verify.laid import Lain, one_claim
 from grading.verify.lengths import PRINTED_DIGITS, length_or_none
 from grading.verify.printed import shown

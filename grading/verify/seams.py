@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.expressions import Expressions
 from grading.verify.forms import ZERO, Form, constant, total
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import percentage_or_none, read_factor, read_length
 from grading.verify.outlines import sign_of
 from grading.verify.points import Point

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from functools import cached_property
 
 from grading.verify import curves
@@ -14,6 +13,7 @@ from grading.verify.crossings import first_meeting
 from grading.verify.enclosures import PI, Enclosure, added, scaled
 from grading.verify.flats import INNER, LEFT, OUTER, RIGHT, FlatSize
 from grading.verify.forms import Form
+from grading.verify.fraction import Fraction
 from grading.verify.intersections import Arc, Stroke, meet
 from grading.verify.outlines import Outline, Segment
 from grading.verify.points import Point

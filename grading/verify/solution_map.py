@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
 from grading.verify.enclosures import PI40, PI40_SCALE, PI40_TOP
@@ -21,6 +20,7 @@ from grading.verify.forms import (
     dimension,
     product,
 )
+from grading.verify.fraction import Fraction
 from grading.verify.nearest import rational_or_none
 from grading.verify.options import chosen_options
 from grading.verify.pattern import Pattern, read_head, read_pattern

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.cut_list import CLOSE
 from grading.verify.findings import Finding
 from grading.verify.forms import Form
+from grading.verify.fraction import Fraction
 from grading.verify.lengths import raise_to
 from grading.verify.pattern import Pattern
 from grading.verify.points import Point

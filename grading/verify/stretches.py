@@ -8,12 +8,12 @@ ROUNDING units, however often it is halved.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
 
 from grading.verify.bends import Bend, Bow, Oval, Spot
 from grading.verify.enclosures import near_root
+from grading.verify.fraction import Fraction
 from grading.verify.unreadable import refuse
 
 PLACES = 128

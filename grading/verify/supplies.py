@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
+from grading.verify.fraction import Fraction
 from grading.verify.graded import Graded, head_claims, read_graded
 from grading.verify.leaves import Same, Words
 from grading.verify.lengths import PRINTED_DIGITS, length_or_none

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
@@ -13,6 +12,7 @@ from grading.verify.enclosures import Enclosure, added, scaled
 from grading.verify.expected import Expected
 from grading.verify.findings import Finding
 from grading.verify.forms import ZERO
+from grading.verify.fraction import Fraction
 from grading.verify.leaves import Same, Words
 from grading.verify.lengths import Ruler, raise_to
 from grading.verify.pattern import Pattern

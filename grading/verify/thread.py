@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from fractions import Fraction
 from typing import Any
 
+from grading.verify.fraction import Fraction
 from grading.verify.leaves import Same, Words
 from grading.verify.lengths import INCH, UNITS, Ruler, raise_to
 from grading.verify.purchase import amount_text

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
+from grading.verify.fraction import Fraction
 from grading.verify.pieces import Piece
 from grading.verify.points import Point
 from grading.verify.shapes import Spot

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 from grading.verify.forms import ZERO, Form
+from grading.verify.fraction import Fraction
 from grading.verify.outlines import Box, Outline, Place, sign_of
 from grading.verify.points import Point
 
