@@ -24,6 +24,7 @@ from api.schemas import (
     batches,
     checks,
     comparisons,
+    drafts,
     grades,
     health,
     jobs,
@@ -51,6 +52,7 @@ SAYS = (
 )
 TAGS = {
     "Patterns": "Patterns and their revisions.",
+    "Drafts": "Documents in work, sound or not, with every state that they have been in.",
     "Grades": "Sizes, cut lists and proofs.",
     "Cloth": "Layouts on cloth, what is bought, how thick seams are, other cloths.",
     "Testing": "What testers tell of the sizes that they have sewn.",
@@ -64,6 +66,13 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     comparisons.Answer,
     comparisons.Chart,
     comparisons.Difference,
+    drafts.DraftHistory,
+    drafts.DraftInWork,
+    drafts.DraftList,
+    drafts.DraftPatch,
+    drafts.DraftRequest,
+    drafts.Publication,
+    drafts.PublishedDraft,
     grades.CutList,
     grades.Grade,
     grades.GradeDocument,
@@ -187,6 +196,8 @@ def _complete(operation: dict[str, Any]) -> None:
         responses["200"] = {**responses["201"], "description": "It was there already; this is where."}
     if operation["operationId"] == "readLayouts":
         responses["200"]["content"][SVG] = {"schema": {"type": "string"}}
+    if operation["operationId"] == "drawDraft":
+        responses["200"]["content"] = {SVG: {"schema": {"type": "string"}}}
     if operation["operationId"] == "makeLayouts":
         _answered_by_job(responses)
     if operation["operationId"] == "solveBatch":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import logging
 from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -11,6 +12,7 @@ from litestar.exceptions import HTTPException, ValidationException
 from litestar.exceptions.http_exceptions import RequestEntityTooLarge
 from litestar.openapi.datastructures import ResponseSpec
 
+from api.access.refusals import NoKey, OriginRefused, ScopeMissing, TooOften
 from api.body import ContentRefused, UnreadableBody
 from api.jobs.pool import OutOfTime, QueueFull
 from api.negotiation import NotAcceptable
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
 LOG = logging.getLogger("api")
 MEDIA_TYPE = "application/problem+json"
 RETRY_SECONDS = "2"
+CHALLENGE = 'Bearer realm="sizewright"'
 
 
 @dataclass(frozen=True)
@@ -45,6 +48,9 @@ KINDS = {
     for kind in (
         Kind("unreadable-body", 400, "The body cannot be read", "The body is not JSON in UTF-8."),
         Kind("bad-request", 400, "The request cannot be read", "The request breaks the rules of HTTP."),
+        Kind("no-key", 401, "A key is needed", "Send one that works, with the header Authorization: Bearer sw_…"),
+        Kind("scope-missing", 403, "This key may not do that", "Another key is needed, with the scope that is named."),
+        Kind("origin-refused", 403, "Not from this page", "The order form is bound to pages of other origins."),
         Kind("not-found", 404, "Nothing is here", "The address, or what it names, does not exist."),
         Kind("method-not-allowed", 405, "This method does not work here", "The header Allow lists those that do."),
         Kind("not-acceptable", 406, "No such format", "None of the formats asked for in Accept can be given."),
@@ -53,10 +59,13 @@ KINDS = {
         Kind("does-not-fit", 409, "A piece does not fit", "A piece is wider than its cloth in every way it may lie."),
         Kind("grade-outdated", 409, "The grade is outdated", "It was made by an older version; make it anew."),
         Kind("stale-head", 412, "The pattern has moved on", "If-Match does not name the pattern's head."),
+        Kind("stale-draft", 412, "The draft has moved on", "If-Match does not name its version; the document is sent along."),
+        Kind("nothing-to-go-to", 409, "There is no such change", "Nothing is left to take back, or was taken back."),
         Kind("body-too-large", 413, "The body is too large", "The body is longer than the server takes."),
         Kind("unsupported-body", 415, "The body is not announced as JSON", "Bodies are application/json in UTF-8."),
         Kind("faults", 422, "What was sent has faults", "Each fault is listed with its path and a remedy."),
         Kind("no-precondition", 428, "If-Match is missing", "Send the head that your change was made from."),
+        Kind("too-many-requests", 429, "Too many requests", "Retry-After says in how many seconds one more may come."),
         Kind("unexpected", 500, "Something went wrong here", "The fault is the server's; it has been written down."),
         Kind("busy", 503, "The queue is full", "As many requests are waiting as may; try again soon."),
         Kind("out-of-time", 503, "This takes too long", "The work was not done within the time limit."),
@@ -176,6 +185,30 @@ def _stale(error: Exception) -> _Answer:
     return _Answer("stale-head", f"{error} Read it, and send your change with its ETag.", {"head": head})
 
 
+def _no_key(error: Exception) -> _Answer:
+    # RFC 6750, section 3: no code of an error where nothing was sent.
+    code = ', error="invalid_token"' if getattr(error, "presented", False) else ""
+    return _Answer(
+        "no-key", str(error), headers={"WWW-Authenticate": f"{CHALLENGE}{code}", "Cache-Control": "no-store"}
+    )
+
+
+def _scope_missing(error: Exception) -> _Answer:
+    scope = getattr(error, "needed", "")
+    challenge = f'{CHALLENGE}, error="insufficient_scope", scope="{scope}"'
+    return _Answer("scope-missing", str(error), {"scope": scope}, {"WWW-Authenticate": challenge})
+
+
+def _too_often(error: Exception) -> _Answer:
+    return _Answer("too-many-requests", str(error), headers={"Retry-After": str(getattr(error, "wait", RETRY_SECONDS))})
+
+
+def _moved(error: Exception) -> _Answer:
+    """The answer carries the document as it is, so that a person can choose."""
+    document, version = json.loads(getattr(error, "document", "{}")), getattr(error, "version", 1)
+    return _Answer("stale-draft", str(error), {"document": document, "version": version})
+
+
 def _says(kind: str, *, own: bool = False, headers: Mapping[str, str] | None = None) -> Callable[[Exception], _Answer]:
     return lambda error: _Answer(kind, str(error) if own else KINDS[kind].says, headers=headers or {})
 
@@ -188,8 +221,14 @@ _TABLE: dict[type[BaseException], Callable[[Exception], _Answer]] = {
     ContentRefused: _faulty,
     UnsupportedBody: _says("unsupported-body", own=True, headers={"Accept": "application/json"}),
     NotAcceptable: _says("not-acceptable", own=True),
+    NoKey: _no_key,
+    ScopeMissing: _scope_missing,
+    OriginRefused: _says("origin-refused", own=True),
+    TooOften: _too_often,
     errors.Missing: _says("not-found", own=True),
     errors.StaleHead: _stale,
+    errors.DraftMoved: _moved,
+    errors.NothingToGoTo: _says("nothing-to-go-to", own=True),
     errors.NoPrecondition: _says("no-precondition"),
     errors.DocumentRefused: _faulty,
     errors.RequestRefused: _faulty,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from api.operations.errors import Fault, RequestRefused
-from api.schemas.base import HASH_PATTERN, NAME_PATTERN, OPTIONS_PATTERN
+from api.schemas.base import HASH_PATTERN, LIT_PATTERN, NAME_PATTERN, OPTIONS_PATTERN
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -33,6 +33,9 @@ REVISION = Parameter(
 )
 LAYOUTS = Parameter(HASH_PATTERN, "This is no id of layouts.", "Write the id of layouts: 64 hexadecimal digits.")
 CLOTH = Parameter(NAME_PATTERN, "This is no name of a cloth.", "Write the name that the pattern gives it, as in main.")
+LIT = Parameter(
+    LIT_PATTERN, "This names nothing that can be lit.", "Write it as in seam:side, piece:panel or edge:panel.top."
+)
 OPTIONS = Parameter(
     OPTIONS_PATTERN, "These are no options with their choices.", "Write them as in front:none,closure:zip."
 )

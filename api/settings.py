@@ -7,10 +7,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from api.access.origins import fault_of
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
 MEGABYTE = 1024 * 1024
+MOST_REQUESTS = 1_000_000
 DEFAULT_DATABASE = "sqlite+aiosqlite:///sizewright.db"
 
 
@@ -24,6 +27,9 @@ class Settings:
 
     Sizes are in bytes, times in seconds. `workers` bounds the processes that solve, `queue` the requests
     that may wait for one of them; `time_limit` holds for the work of a request, `job_time` for that of a job.
+    `rate` is how many requests a minute a key may send in the long run and `burst` how many at once; `form_rate` and
+    `form_burst` are the same for the token of an order form. Pages of `origins` may use keys; `https` tells that
+    browsers reach the server that way only.
     """
 
     database_url: str = DEFAULT_DATABASE
@@ -36,15 +42,24 @@ class Settings:
     job_time: float = 600.0
     worker_idle: float = 60.0
     worker_memory: int = 1024 * MEGABYTE
+    rate: int = 600
+    burst: int = 600
+    form_rate: int = 60
+    form_burst: int = 60
+    origins: tuple[str, ...] = ()
+    https: bool = False
 
     @classmethod
     def from_environment(cls, environment: Mapping[str, str] | None = None) -> Settings:
         """Settings from DATABASE_URL and SIZEWRIGHT_HOST, _PORT, _BODY_LIMIT, _WORKERS, _QUEUE, _TIME_LIMIT,
-        _JOB_TIME, _WORKER_IDLE and _WORKER_MEMORY; what is not set keeps its default.
+        _JOB_TIME, _WORKER_IDLE, _WORKER_MEMORY, _RATE, _BURST, _FORM_RATE, _FORM_BURST, _ORIGINS (with commas between)
+        and _HTTPS (1 or 0); what is not set keeps its default, and a burst is as large as its rate.
 
-        Raises UnusableSetting for a number that cannot be read or lies outside its bounds.
+        Raises UnusableSetting for a number that cannot be read or lies outside its bounds, and for an odd origin.
         """
         given = os.environ if environment is None else environment
+        rate = _whole(given, "SIZEWRIGHT_RATE", cls.rate, 1, MOST_REQUESTS)
+        form_rate = _whole(given, "SIZEWRIGHT_FORM_RATE", cls.form_rate, 1, MOST_REQUESTS)
         return cls(
             database_url=asynchronous(given.get("DATABASE_URL") or DEFAULT_DATABASE),
             host=given.get("SIZEWRIGHT_HOST") or cls.host,
@@ -58,6 +73,12 @@ class Settings:
             worker_memory=_whole(
                 given, "SIZEWRIGHT_WORKER_MEMORY", cls.worker_memory, 256 * MEGABYTE, 65_536 * MEGABYTE
             ),
+            rate=rate,
+            burst=_whole(given, "SIZEWRIGHT_BURST", rate, 1, MOST_REQUESTS),
+            form_rate=form_rate,
+            form_burst=_whole(given, "SIZEWRIGHT_FORM_BURST", form_rate, 1, MOST_REQUESTS),
+            origins=_origins(given),
+            https=_whole(given, "SIZEWRIGHT_HTTPS", 0, 0, 1) == 1,
         )
 
 
@@ -73,6 +94,14 @@ def sqlite_file(url: str) -> Path | None:
     kind, _, rest = url.partition(":///")
     file = rest.partition("?")[0]
     return Path(file) if kind.startswith("sqlite") and file not in ("", ":memory:") else None
+
+
+def _origins(given: Mapping[str, str]) -> tuple[str, ...]:
+    listed = tuple(origin for part in (given.get("SIZEWRIGHT_ORIGINS") or "").split(",") if (origin := part.strip()))
+    for origin in listed:
+        if (fault := fault_of(origin)) is not None:
+            raise UnusableSetting(f"SIZEWRIGHT_ORIGINS has {origin!r}. {fault}")
+    return listed
 
 
 def _whole(given: Mapping[str, str], name: str, default: int, least: int, most: int) -> int:

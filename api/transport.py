@@ -1,4 +1,4 @@
-"""What holds for every answer, whatever it is about: HEAD, OPTIONS, and headers that keep browsers careful."""
+"""What holds for every answer, whatever it is about: HEAD, OPTIONS, headers that keep browsers and caches careful."""
 
 from __future__ import annotations
 
@@ -10,22 +10,32 @@ from litestar.enums import ScopeType
 from litestar.middleware import ASGIMiddleware
 from litestar.routes import HTTPRoute
 
+from api.gate import ANSWERED_WITH, CALLER
+
 if TYPE_CHECKING:
     from litestar import Litestar
     from litestar.types import ASGIApp, Message, Receive, Scope, Send
+
+    from api.sharing import Sharing
 
 CAREFUL = {
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
     "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'",
+    "Cross-Origin-Resource-Policy": "same-origin",
 }
+BY_HTTPS_ONLY = {"Strict-Transport-Security": "max-age=31536000"}
+"""A year (RFC 6797, section 6.1.1)."""
+OWNED = {"Cache-Control": "private, no-store"}
+"""Of what has an owner, unless the answer says that a browser may keep it and ask again."""
 
 
 class Outermost:
     """Answers HEAD as GET without its content, and gives every answer the careful headers it has not set itself."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
+    def __init__(self, app: ASGIApp, sharing: Sharing, *, https: bool = False) -> None:
+        self._app, self._sharing = app, sharing
+        self._careful = CAREFUL | (BY_HTTPS_ONLY if https else {})
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Passes a connection on to the application."""
@@ -38,8 +48,11 @@ class Outermost:
         async def answer(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableScopeHeaders.from_message(message)
-                for name, value in CAREFUL.items():
+                state = inner["state"]
+                for name, value in (self._careful | (OWNED if CALLER in state else {})).items():
                     headers.setdefault(name, value)
+                headers.update(state.get(ANSWERED_WITH, {}))
+                self._sharing.mark(headers, inner)
             elif message["type"] == "http.response.body" and bodiless:
                 message = {**message, "body": b""}
             await send(message)

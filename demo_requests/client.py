@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.client
 import json
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -40,9 +41,10 @@ class Answer:
 
 @dataclass(frozen=True)
 class Client:
-    """Speaks to one API at `address`, such as `http://127.0.0.1:8000`."""
+    """Speaks to one API at `address`, such as `http://127.0.0.1:8000`, with the key in a file where there is one."""
 
     address: str
+    key_file: Path | None = None
 
     def get(self, path: str, accept: str = JSON) -> Answer:
         """Reads what lies at the path, in the asked format; raises Refused from status 400 up."""
@@ -56,6 +58,8 @@ class Client:
         place = urlsplit(self.address)
         connection = http.client.HTTPConnection(place.hostname or "", place.port, timeout=WAIT)
         headers = {"Accept": f"{accept}, application/problem+json"}
+        if self.key_file is not None:
+            headers["Authorization"] = f"Bearer {self.key_file.read_text(encoding='ascii').strip()}"
         if body is not None:
             headers["Content-Type"] = JSON
         try:

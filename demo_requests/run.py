@@ -79,7 +79,8 @@ def _all(client: Client, out: Path) -> Iterator[Shown]:
 
 def _stay(client: Client) -> None:
     try:
-        print(f"The API is at {client.address} - stop it with Ctrl-C.", flush=True)
+        print(f"The API is at {client.address} - stop it with Ctrl-C.")
+        print(f"Its key is in {client.key_file}", flush=True)
         threading.Event().wait()
     except KeyboardInterrupt:
         print("Stopped.")

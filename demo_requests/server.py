@@ -12,11 +12,13 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from demo_requests.client import Client, Refused
 from demo_requests.environment import ROOT
 
+DATABASE = "sizewright.db"
 HOST = "127.0.0.1"
 START_SECONDS = 60.0
 STOP_SECONDS = 10.0
@@ -52,6 +54,11 @@ def free_port(wanted: int) -> int:
         return chosen
 
 
+def key_file(folder: Path) -> Path:
+    """Where the API writes the first key to an empty database: beside it."""
+    return (folder / DATABASE).with_suffix(".key")
+
+
 def stop(process: subprocess.Popen[bytes]) -> None:
     """Ends the server and whatever it started: first politely, then surely."""
     if process.poll() is None:
@@ -74,7 +81,7 @@ def _started(wanted: int, folder: Path, output: int, log: Path) -> tuple[subproc
         client = Client(f"http://{HOST}:{port}")
         try:
             if _answers(process, client):
-                return process, client
+                return process, replace(client, key_file=key_file(folder))
         except BaseException:
             stop(process)
             raise
@@ -89,7 +96,7 @@ def _launch(port: int, folder: Path, output: int) -> subprocess.Popen[bytes]:
     command = [sys.executable, "-m", "api.command", "serve", "--host", HOST, "--port", str(port)]
     surroundings = {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
     surroundings |= {
-        "DATABASE_URL": f"sqlite+aiosqlite:///{folder / 'sizewright.db'}",
+        "DATABASE_URL": f"sqlite+aiosqlite:///{folder / DATABASE}",
         "PYTHONUNBUFFERED": "1",
     }
     return subprocess.Popen(

@@ -1,8 +1,8 @@
 """Wrong layouts, made on purpose: each place of a piece moved by one step of the grid, and each number to buy.
 
-What a moved piece breaks is found by an evaluation of its own: overlaps and edges by exact boxes, places on the print,
-at the fold and in rotary strips by what the document says. A piece that is moved and breaks none of these may be blamed
-for printed numbers only (a length, an offcut).
+What a moved piece breaks is found by an evaluation of its own: overlaps and edges by exact boxes (of nested pairs by
+their cut lines), places on the print, at the fold and in rotary strips by what the document says. A piece that is moved
+and breaks none of these may be blamed for printed numbers only (a length, an offcut).
 """
 
 from __future__ import annotations
@@ -17,10 +17,11 @@ from typing import Any
 from grading import verify
 from grading.exact import Ruler, read_length, read_ruler
 from grading.pipeline import grade_document, grade_size, read_document
-from grading.verify.graded import Graded, read_graded
-from grading.verify.layout_settings import read_layout_settings
-from grading.verify.layouts import LayoutClaims
+from grading.verify.cloth.layout_settings import read_layout_settings
+from grading.verify.cloth.layouts import LayoutClaims
+from grading.verify.printing.graded import Graded, read_graded
 from grading.workroom import layouts_document, layouts_of
+from tests.laid_lines import are_a_gap_apart, laid_line
 from tests.mutations import SEED, changed_number
 
 Json = dict[str, Any]
@@ -98,7 +99,12 @@ def broken_places(made: LaidOut, role: str, layout: Json, index: int, key: str) 
     if here[0] < left or here[1] > left + width or here[2] < 0 or (end is not None and here[3] > end):
         found.add("inside")
     others = [item for place, item in enumerate(layout["pieces"]) if place != index]
-    if any(_near(here, _box(item), gap) for item in others if item.get("sheet") == piece.get("sheet")):
+    pairs = [item for item in others if "nested" in item and item["nested"] == piece.get("nested")]
+    beside = [item for item in others if item.get("sheet") == piece.get("sheet") and item not in pairs]
+    lines = [laid_line(made.document, made.grade, item) for item in (piece, *pairs) if pairs]
+    if any(_near(here, _box(item), gap) for item in beside) or not all(
+        are_a_gap_apart(lines[0], line, gap) for line in lines[1:]
+    ):
         found.add("apart")
     if key in held_ways(made.document, role, layout, piece):
         found.add("motif")

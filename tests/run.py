@@ -32,6 +32,7 @@ def steps() -> dict[str, list[str]]:
         "lint": [*MODULE, "ruff", "check", *PLACES],
         "types": [*MODULE, "mypy"],
         "import contracts": CONTRACTS,
+        "chromium for the browser tests": [*MODULE, "tests.chromium"],
     }
 
 

@@ -6,7 +6,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 import grading
-from api.jobs import batching, cloth, comparing, judging, substituting
+from api.jobs import batching, cloth, comparing, judging, pictures, substituting
 from api.jobs.reading import asked_size, pattern_of, prepared_for, refusal, refusing, written_faults
 from api.jobs.worker import Refusal
 from grading import errors
@@ -103,6 +103,8 @@ TASKS: dict[str, Task] = {
     "chart": comparing.chart,
     "difference": comparing.difference,
     "picture": cloth.picture,
+    "bag": pictures.bag,
+    "seam": pictures.seam,
     "supplies": cloth.supplies,
     "bulk": cloth.bulk,
     "substitute": substituting.substitute,

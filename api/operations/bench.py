@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
 from api.operations.keeper import JobKeeper
@@ -22,6 +22,10 @@ class Solver(Protocol):
         """The same for a task that may outlast a request: `begun` is told its start, `heard` its progress."""
 
 
+NOBODY = ""
+"""The workshop of a request that nobody has signed: it has nothing."""
+
+
 @dataclass(frozen=True)
 class Bench:
     """The storage, the workers, the workshop and the jobs in hand of one request."""
@@ -30,3 +34,7 @@ class Bench:
     solver: Solver
     workshop: str
     jobs: JobKeeper
+
+    def of(self, workshop: str) -> Bench:
+        """The same storage, workers and jobs for another workshop."""
+        return replace(self, workshop=workshop)

@@ -3,6 +3,8 @@
 OperationError
 ├── Missing            nothing of that name in this workshop
 ├── StaleHead          the pattern has moved on since it was read
+├── DraftMoved         a draft that was changed since it was read
+├── NothingToGoTo      a draft with nothing to take back, or to make again
 ├── NoPrecondition     a change that does not say which head it was made from
 ├── DocumentRefused    a pattern document with faults
 ├── RequestRefused     a request with faults, or input that cannot be judged
@@ -59,6 +61,22 @@ class StaleHead(OperationError):
     def __init__(self, pattern: str, head: str) -> None:
         self.pattern, self.head = pattern, head
         super().__init__(f"The head of this pattern is now {head}.")
+
+
+class DraftMoved(OperationError):
+    """A draft that was changed since it was read; `document` is what it is now, as JSON text."""
+
+    def __init__(self, version: int, says: str, document: str) -> None:
+        self.version, self.says, self.document = version, says, document
+        super().__init__(f"This draft was changed since you read it; the last change was: {says}.")
+
+
+class NothingToGoTo(OperationError):
+    """A draft with no state before this one to go back to, or none after it."""
+
+    def __init__(self, way: str) -> None:
+        self.way = way
+        super().__init__("Nothing is left to take back." if way == "undo" else "Nothing was taken back.")
 
 
 class NoPrecondition(OperationError):

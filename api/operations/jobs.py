@@ -28,7 +28,7 @@ class Told:
 async def read(bench: Bench, name: str) -> Told:
     """The job as it stands now; raises Missing."""
     # What is in hand is looked at first: a job that ends in between is found ended.
-    live = bench.jobs.live(name)
+    live = bench.jobs.live(name, bench.workshop)
     async with bench.database.transaction() as session:
         record = await JobStore(session, bench.workshop).job(name)
     if record is None:
@@ -42,4 +42,4 @@ async def read(bench: Bench, name: str) -> Told:
 async def cancel(bench: Bench, name: str) -> None:
     """Cancels a job that has not ended; raises Missing."""
     await read(bench, name)
-    await bench.jobs.cancel(name)
+    await bench.jobs.cancel(name, bench.workshop)

@@ -30,6 +30,7 @@ class Live:
     """A job that this server has in hand; `announced` once anybody has been told its name."""
 
     name: str
+    workshop: str
     state: str = WAITING
     progress: dict[str, Any] = field(default_factory=dict)
     announced: bool = False
@@ -48,32 +49,33 @@ Work = Callable[[Live], Awaitable[Outcome]]
 
 
 class JobKeeper:
-    """The jobs of one server, whose ends are written down. One server works at the jobs of a database.
+    """The jobs of one server, whose ends are written down. One server works at the jobs of all workshops of a database.
 
     `tell` writes what an error means for the client, as JSON text.
     """
 
-    def __init__(self, database: Database, workshop: str, tell: Callable[[Exception], str]) -> None:
-        self._database, self._workshop, self._tell = database, workshop, tell
+    def __init__(self, database: Database, tell: Callable[[Exception], str]) -> None:
+        self._database, self._tell = database, tell
         self._live: dict[str, Live] = {}
 
-    def live(self, name: str) -> Live | None:
-        """The job, if it is in hand."""
-        return self._live.get(name)
+    def live(self, name: str, workshop: str) -> Live | None:
+        """The job, if it is in hand and the workshop's."""
+        live = self._live.get(name)
+        return live if live is not None and live.workshop == workshop else None
 
-    def begin(self, name: str, work: Work) -> Live:
-        """Takes up a job that has been written down; it goes on whether anybody waits for it or not."""
-        live = Live(name)
+    def begin(self, name: str, workshop: str, work: Work) -> Live:
+        """Takes up a job of a workshop that has been written down; it goes on whether anybody waits for it or not."""
+        live = Live(name, workshop)
         live.task = asyncio.get_running_loop().create_task(self._done(live, work))
         live.task.add_done_callback(_looked_at)
         self._live[name] = live
         return live
 
-    async def cancel(self, name: str) -> None:
-        """Ends a job for good; nothing of it is kept. One that has ended stays as it is."""
+    async def cancel(self, name: str, workshop: str) -> None:
+        """Ends a job of a workshop for good; nothing of it is kept. One that has ended stays as it is."""
         async with self._database.transaction() as session:
-            await JobStore(session, self._workshop).end(name, Ending(CANCELLED))
-        live = self._live.get(name)
+            await JobStore(session, workshop).end(name, Ending(CANCELLED))
+        live = self.live(name, workshop)
         if live is not None:
             await _ended(live)
 
@@ -98,7 +100,7 @@ class JobKeeper:
 
     async def _end(self, live: Live, ending: Ending) -> None:
         async with self._database.transaction() as session:
-            await JobStore(session, self._workshop).end(live.name, ending)
+            await JobStore(session, live.workshop).end(live.name, ending)
 
 
 def _text(live: Live) -> str:

@@ -19,7 +19,7 @@ from api.operations.grades import regraded
 from api.operations.identity import layouts_name
 from api.operations.keeper import Live, Outcome, Work
 from api.operations.solving import solved, solved_long
-from api.storage.jobs import DONE, WAITING, JobStore, NewJob
+from api.storage.jobs import DONE, WAITING, JobStore, NewJob, workshops_waiting
 from api.storage.layouts import LayoutsStore, NewLayouts
 
 if TYPE_CHECKING:
@@ -85,12 +85,19 @@ async def make(bench: Bench, grade: str, asked: Asked, wait: float) -> Made | Be
 
 
 async def resume(bench: Bench) -> None:
-    """Begins every job again that a server before this one left unfinished."""
+    """Begins every job of every workshop again that a server before this one left unfinished."""
+    async with bench.database.transaction() as session:
+        workshops = await workshops_waiting(session)
+    for workshop in workshops:
+        await _resume(bench.of(workshop))
+
+
+async def _resume(bench: Bench) -> None:
     async with bench.database.transaction() as session:
         left = await JobStore(session, bench.workshop).unfinished()
     for job in left:
         work = _work(bench, job.grade, Asked(**json.loads(job.request)))
-        bench.jobs.begin(job.id, _patient(work)).announced = True
+        bench.jobs.begin(job.id, bench.workshop, _patient(work)).announced = True
 
 
 async def read(bench: Bench, name: str) -> LayoutsRecord:
@@ -123,13 +130,13 @@ async def _joined(bench: Bench, new: NewJob) -> Live | None:
         return None
     async with bench.database.transaction() as session:
         waiting = await JobStore(session, bench.workshop).alike(new, WAITING)
-    return None if waiting is None else bench.jobs.live(waiting.id)
+    return None if waiting is None else bench.jobs.live(waiting.id, bench.workshop)
 
 
 async def _begun(bench: Bench, new: NewJob, asked: Asked) -> Live:
     async with bench.database.transaction() as session:
         await JobStore(session, bench.workshop).add(new)
-    return bench.jobs.begin(new.id, _work(bench, new.grade, asked))
+    return bench.jobs.begin(new.id, bench.workshop, _work(bench, new.grade, asked))
 
 
 def _work(bench: Bench, grade: str, asked: Asked) -> Work:

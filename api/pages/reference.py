@@ -10,6 +10,8 @@ from pathlib import Path
 from litestar import MediaType, Response, get
 from litestar.static_files import create_static_files_router
 
+from api.access.scopes import OPEN
+
 HERE = Path(__file__).parent
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
@@ -17,7 +19,7 @@ POLICY = (
 )
 
 
-@get("/reference", media_type=MediaType.HTML, include_in_schema=False, sync_to_thread=False)
+@get("/reference", media_type=MediaType.HTML, include_in_schema=False, sync_to_thread=False, opt={"scope": OPEN})
 def reference_page() -> Response[bytes]:
     """The page; everything it needs comes from the same server."""
     page = (HERE / "reference.html").read_bytes()
@@ -25,5 +27,5 @@ def reference_page() -> Response[bytes]:
 
 
 reference_files = create_static_files_router(
-    path="/reference/static", directories=[HERE / "static"], include_in_schema=False
+    path="/reference/static", directories=[HERE / "static"], include_in_schema=False, opt={"scope": OPEN}
 )

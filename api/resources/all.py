@@ -4,6 +4,7 @@ from api.resources.batches import BatchController
 from api.resources.charts import ChartController
 from api.resources.checks import CheckController
 from api.resources.differences import DifferenceController
+from api.resources.drafts import DraftController
 from api.resources.grades import GradeController
 from api.resources.health import HealthController
 from api.resources.interface import InterfaceController
@@ -11,6 +12,7 @@ from api.resources.jobs import JobController
 from api.resources.layouts import LayoutsController
 from api.resources.maps import MapController
 from api.resources.patterns import PatternController
+from api.resources.pictures import PictureController
 from api.resources.ranges import RangeController
 from api.resources.substitutions import SubstitutionController
 from api.resources.supplies import SuppliesController
@@ -23,7 +25,9 @@ CONTROLLERS = (
     MapController,
     DifferenceController,
     CheckController,
+    DraftController,
     GradeController,
+    PictureController,
     BatchController,
     RangeController,
     LayoutsController,

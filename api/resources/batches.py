@@ -6,6 +6,7 @@ from litestar import Controller, post
 from litestar.params import JSONBody
 from litestar.response import Stream
 
+from api.access.scopes import READ, asks
 from api.jobs.batching import unpacked
 from api.operations import batches
 from api.problems import documented
@@ -21,6 +22,7 @@ class BatchController(Controller):
     """Many sizes at once."""
 
     tags = ("Grades",)
+    opt = asks(READ)
 
     @post(
         "/patterns/{pattern_id:str}/revisions/{revision_id:str}/batches",

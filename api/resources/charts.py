@@ -6,6 +6,7 @@ from typing import Any
 
 from litestar import Controller, Response, get
 
+from api.access.scopes import READ, asks
 from api.operations import comparing
 from api.problems import documented
 from api.resources.answers import CSV, ETAG, JSON, VARY, chosen
@@ -18,6 +19,7 @@ class ChartController(Controller):
     """Charts of all named sizes, which never change."""
 
     tags = ("Patterns",)
+    opt = asks(READ)
 
     @get(
         "/patterns/{pattern_id:str}/revisions/{revision_id:str}/chart",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from litestar import Controller, post
 from litestar.params import JSONBody
 
+from api.access.scopes import READ, asks
 from api.operations import checks
 from api.operations.identity import written
 from api.problems import documented
@@ -18,6 +19,7 @@ class CheckController(Controller):
 
     path = "/checks"
     tags = ("Patterns",)
+    opt = asks(READ)
 
     @post(operation_id="checkDraft", summary="Check a draft", status_code=200, responses=documented(*WITH_BODY))
     async def check(self, data: JSONBody[Unchecked], bench: AtBench) -> Check:

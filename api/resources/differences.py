@@ -6,6 +6,7 @@ from typing import Any
 
 from litestar import Controller, Response, get
 
+from api.access.scopes import READ, asks
 from api.operations import comparing
 from api.problems import documented
 from api.query import REVISION
@@ -19,6 +20,7 @@ class DifferenceController(Controller):
     """What changes from one revision to another."""
 
     tags = ("Patterns",)
+    opt = asks(READ)
 
     @get(
         "/patterns/{pattern_id:str}/revisions/{revision_id:str}/difference",

@@ -8,6 +8,7 @@ import msgspec
 from litestar import Controller, Response, get, post
 from litestar.params import JSONBody
 
+from api.access.scopes import DESIGN, READ, asks
 from api.operations import grades
 from api.problems import documented
 from api.resources.answers import CSV, ETAG, JSON, LOCATION, VARY, chosen
@@ -25,6 +26,7 @@ class GradeController(Controller):
     """Grades, which never change."""
 
     tags = ("Grades",)
+    opt = asks(READ)
 
     @post(
         "/patterns/{pattern_id:str}/revisions/{revision_id:str}/grades",
@@ -32,6 +34,7 @@ class GradeController(Controller):
         summary="Make a grade",
         responses=documented(*WITH_BODY, "conflict", "ruler-out-of-reach"),
         response_headers=[LOCATION],
+        opt=asks(DESIGN),
     )
     async def make(
         self, data: JSONBody[GradeRequest], bench: AtBench, pattern_id: PatternPath, revision_id: RevisionPath

@@ -5,6 +5,7 @@ from __future__ import annotations
 from litestar import Controller, get
 
 from api import VERSION
+from api.access.scopes import OPEN, asks
 from api.problems import documented
 from api.resources.dependencies import AtBench
 from api.schemas.health import Health
@@ -15,6 +16,7 @@ class HealthController(Controller):
 
     path = "/health"
     tags = ("Server",)
+    opt = asks(OPEN)
 
     @get(operation_id="readHealth", summary="Read the state of the server", responses=documented())
     async def read(self, bench: AtBench) -> Health:

@@ -9,6 +9,7 @@ from litestar import Controller, Response, get
 from litestar.datastructures import State
 from litestar.params import PathParameter
 
+from api.access.scopes import OPEN, asks
 from api.description import pattern_schema
 from api.operations.errors import Missing
 from api.problems import KINDS, documented
@@ -23,6 +24,7 @@ class InterfaceController(Controller):
     """What programs need to know about this interface."""
 
     tags = ("Interface",)
+    opt = asks(OPEN)
 
     @get("/openapi.json", operation_id="readInterface", summary="Read this description", responses=documented())
     async def interface(self, state: State) -> Response[dict[str, Any]]:

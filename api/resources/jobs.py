@@ -6,6 +6,7 @@ from dataclasses import asdict
 
 from litestar import Controller, Response, delete, get
 
+from api.access.scopes import DESIGN, READ, asks
 from api.operations import jobs
 from api.problems import documented
 from api.resources.dependencies import AtBench
@@ -18,6 +19,7 @@ class JobController(Controller):
 
     path = "/jobs"
     tags = ("Cloth",)
+    opt = asks(READ)
 
     @get("/{job_id:str}", operation_id="readJob", summary="Read how far a job has come", responses=documented())
     async def read(self, bench: AtBench, job_id: JobPath) -> Response[Job]:
@@ -25,7 +27,14 @@ class JobController(Controller):
         headers = {"Cache-Control": "private, no-store"}
         return Response(shown_job(await jobs.read(bench, job_id)), headers=headers)
 
-    @delete("/{job_id:str}", operation_id="cancelJob", summary="Cancel a job", status_code=204, responses=documented())
+    @delete(
+        "/{job_id:str}",
+        operation_id="cancelJob",
+        summary="Cancel a job",
+        status_code=204,
+        responses=documented(),
+        opt=asks(DESIGN),
+    )
     async def cancel(self, bench: AtBench, job_id: JobPath) -> None:
         """Cancels a job; nothing of it is kept. One that has ended stays as it is."""
         await jobs.cancel(bench, job_id)

@@ -8,6 +8,7 @@ from litestar import Controller, Response, get, post
 from litestar.datastructures import ResponseHeader
 from litestar.params import JSONBody
 
+from api.access.scopes import DESIGN, READ, asks
 from api.negotiation import content_tag, preferred, preferred_wait
 from api.operations import jobs, layouts, verifications
 from api.operations.identity import written
@@ -38,6 +39,7 @@ class LayoutsController(Controller):
     """Layouts, which never change."""
 
     tags = ("Cloth",)
+    opt = asks(READ)
 
     @post(
         "/grades/{grade_id:str}/layouts",
@@ -45,6 +47,7 @@ class LayoutsController(Controller):
         summary="Lay a grade out",
         responses=documented(*WITH_BODY, "does-not-fit", "grade-outdated"),
         response_headers=[LOCATION, APPLIED],
+        opt=asks(DESIGN),
     )
     async def make(
         self, data: JSONBody[LayoutsRequest], bench: AtBench, grade_id: GradePath, prefer: Prefer = None

@@ -7,6 +7,7 @@ from typing import Any
 
 from litestar import Controller, Response, get
 
+from api.access.scopes import READ, asks
 from api.negotiation import content_tag
 from api.operations import maps
 from api.operations.errors import Fault, RequestRefused
@@ -22,6 +23,7 @@ class MapController(Controller):
     """Maps of revisions for all sizes, which never change."""
 
     tags = ("Patterns",)
+    opt = asks(READ)
 
     @get(
         "/patterns/{pattern_id:str}/revisions/{revision_id:str}/map",

@@ -6,11 +6,12 @@ from typing import Annotated
 
 from litestar.params import HeaderParameter, PathParameter, QueryParameter
 
-from api.schemas.base import HASH_PATTERN, NAME_PATTERN, OPTIONS_PATTERN, UUID_PATTERN
+from api.schemas.base import HASH_PATTERN, LIT_PATTERN, NAME_PATTERN, OPTIONS_PATTERN, UUID_PATTERN
 
 MOST_ITEMS = 100
 MOST_OFFSET = 1_000_000
 
+DraftPath = Annotated[str, PathParameter(pattern=UUID_PATTERN, description="The draft's id.")]
 PatternPath = Annotated[str, PathParameter(pattern=UUID_PATTERN, description="The pattern's id.")]
 RevisionPath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The revision's id.")]
 GradePath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The grade's id.")]
@@ -28,6 +29,10 @@ OfLayouts = Annotated[
 Cloth = Annotated[
     str | None,
     QueryParameter(name="cloth", pattern=NAME_PATTERN, max_length=60, description="The one cloth to be drawn."),
+]
+Lit = Annotated[
+    str | None,
+    QueryParameter(name="lit", pattern=LIT_PATTERN, description="What is lit, as in `seam:side` or `edge:panel.top`."),
 ]
 Options = Annotated[
     str | None,

@@ -9,6 +9,7 @@ import msgspec
 from litestar import Controller, Response, get, post
 from litestar.params import JSONBody
 
+from api.access.scopes import DESIGN, READ, asks
 from api.negotiation import held_state, strong_tag
 from api.operations import patterns
 from api.operations.errors import Fault as Told
@@ -39,12 +40,14 @@ class PatternController(Controller):
 
     path = "/patterns"
     tags = ("Patterns",)
+    opt = asks(READ)
 
     @post(
         operation_id="storePattern",
         summary="Store a pattern",
         responses=documented(*WITH_BODY),
         response_headers=[LOCATION, ETAG],
+        opt=asks(DESIGN),
     )
     async def store(self, data: JSONBody[Draft], bench: AtBench) -> Response[StoredPattern]:
         """Stores a pattern document as a new pattern with its first revision; all faults come at once.
@@ -84,6 +87,7 @@ class PatternController(Controller):
         summary="Add a revision",
         responses=documented(*WITH_BODY, "stale-head", "no-precondition"),
         response_headers=[LOCATION, ETAG],
+        opt=asks(DESIGN),
     )
     async def add(
         self, data: JSONBody[Draft], bench: AtBench, pattern_id: PatternPath, if_match: IfMatch = None

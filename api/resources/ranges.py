@@ -7,6 +7,7 @@ from typing import Any
 from litestar import Controller, Response, post
 from litestar.params import JSONBody
 
+from api.access.scopes import READ, asks
 from api.operations import ranges
 from api.problems import documented
 from api.resources.answers import raw
@@ -20,6 +21,7 @@ class RangeController(Controller):
     """What an order form may offer."""
 
     tags = ("Grades",)
+    opt = asks(READ)
 
     @post(
         "/patterns/{pattern_id:str}/revisions/{revision_id:str}/ranges",

@@ -7,6 +7,7 @@ from typing import Any
 from litestar import Controller, Response, post
 from litestar.params import JSONBody
 
+from api.access.scopes import READ, asks
 from api.operations import substitutions
 from api.operations.grades import Asked
 from api.problems import documented
@@ -21,6 +22,7 @@ class SubstitutionController(Controller):
     """Changes of a document that are tried before they are stored."""
 
     tags = ("Cloth",)
+    opt = asks(READ)
 
     @post(
         "/patterns/{pattern_id:str}/revisions/{revision_id:str}/substitutions",

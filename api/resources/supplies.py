@@ -7,6 +7,7 @@ from typing import Any
 from litestar import Controller, Response, get, post
 from litestar.params import JSONBody
 
+from api.access.scopes import READ, asks
 from api.negotiation import content_tag
 from api.operations import supplies
 from api.problems import documented
@@ -23,6 +24,7 @@ class SuppliesController(Controller):
 
     path = "/grades/{grade_id:str}"
     tags = ("Cloth",)
+    opt = asks(READ)
 
     @get(
         "/supplies",

@@ -7,6 +7,7 @@ import json
 from litestar import Controller, get, post
 from litestar.params import JSONBody
 
+from api.access.scopes import DESIGN, READ, asks
 from api.operations import testing
 from api.problems import documented
 from api.resources.dependencies import AtBench
@@ -21,11 +22,13 @@ class TesterRecordController(Controller):
 
     path = "/patterns/{pattern_id:str}/revisions/{revision_id:str}/records"
     tags = ("Testing",)
+    opt = asks(READ)
 
     @post(
         operation_id="addRecord",
         summary="Send a tester's record in",
         responses=documented("unreadable-body", "body-too-large", "unsupported-body", "faults"),
+        opt=asks(DESIGN),
     )
     async def add(
         self, data: JSONBody[NewRecord], bench: AtBench, pattern_id: PatternPath, revision_id: RevisionPath

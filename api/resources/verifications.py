@@ -7,6 +7,7 @@ from typing import Any
 from litestar import Controller, Response, post
 from litestar.params import JSONBody
 
+from api.access.scopes import READ, asks
 from api.operations import verifications
 from api.operations.bench import Bench
 from api.operations.identity import written
@@ -24,6 +25,7 @@ class VerificationController(Controller):
 
     path = "/verifications"
     tags = ("Grades",)
+    opt = asks(READ)
 
     @post(
         operation_id="verify",

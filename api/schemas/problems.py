@@ -78,7 +78,10 @@ class Problem(Envelope):
     limits: Annotated[list[Limit] | None, Field(description="What they need, and could come to.")] = None
     remedies: Annotated[list[Remedy] | None, Field(description="What would do, the nearest first.")] = None
     further: Annotated[list[ConflictSet] | None, Field(description="What else cannot hold together.")] = None
+    document: Annotated[dict[str, Any] | None, Field(description="The draft's document as it is now.")] = None
+    version: Annotated[int | None, Field(ge=1, le=2**31 - 1, description="The draft's version as it is now.")] = None
     head: Annotated[str | None, Field(description="The pattern's head as it is now.")] = None
+    scope: Annotated[str | None, Field(description="The scope that a key would need.")] = None
 
 
 class ProblemKind(Envelope):

@@ -101,6 +101,12 @@ class JobStore:
         await self._session.execute(delete(JobRow).where(JobRow.id == name, JobRow.workshop_id == self._workshop))
 
 
+async def workshops_waiting(session: AsyncSession) -> tuple[str, ...]:
+    """The workshops that have jobs which have not ended."""
+    chosen = select(JobRow.workshop_id).where(JobRow.state == WAITING).distinct().order_by(JobRow.workshop_id)
+    return tuple((await session.execute(chosen)).scalars())
+
+
 def _job(row: JobRow) -> JobRecord:
     return JobRecord(
         id=row.id,

@@ -102,6 +102,45 @@ class JobRecord:
 
 
 @dataclass(frozen=True)
+class WorkshopRecord:
+    """A workshop by its name."""
+
+    id: str
+    name: str
+    created_at: datetime
+
+
+@dataclass(frozen=True)
+class KeyRecord:
+    """A key without its secret; it works until it is revoked or expires."""
+
+    id: str
+    workshop: str
+    says: str
+    scopes: frozenset[str]
+    created_at: datetime
+    expires_at: datetime | None
+    revoked_at: datetime | None
+    successor: str | None
+
+    def works(self, now: datetime) -> bool:
+        """Whether it works at this time."""
+        return self.revoked_at is None and (self.expires_at is None or self.expires_at > now)
+
+
+@dataclass(frozen=True)
+class FormRecord:
+    """An order form of one pattern, without its token; open until it is revoked."""
+
+    id: str
+    pattern: str
+    says: str
+    origins: tuple[str, ...]
+    created_at: datetime
+    revoked_at: datetime | None
+
+
+@dataclass(frozen=True)
 class Page(Generic[Item]):
     """A part of a list, and how long the whole list is."""
 

@@ -1,10 +1,13 @@
-"""The workshops. There is one as long as nobody signs in: the house's own."""
+"""The workshops: the house's own, which every database has, and those that were made beside it."""
 
 from __future__ import annotations
 
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from sqlalchemy import select
+
+from api.storage.records import WorkshopRecord
 from api.storage.tables import WorkshopRow
 
 if TYPE_CHECKING:
@@ -15,6 +18,28 @@ HOUSE_NAME = "This workshop"
 
 
 async def ensure_house(session: AsyncSession) -> None:
-    """Writes the one workshop down if it is not there yet."""
+    """Writes the house's own workshop down if it is not there yet."""
     if await session.get(WorkshopRow, HOUSE) is None:
-        session.add(WorkshopRow(id=HOUSE, name=HOUSE_NAME, created_at=datetime.now(UTC)))
+        await add_workshop(session, HOUSE, HOUSE_NAME)
+
+
+async def add_workshop(session: AsyncSession, workshop: str, name: str) -> None:
+    """Writes a workshop down."""
+    session.add(WorkshopRow(id=workshop, name=name, created_at=datetime.now(UTC)))
+    await session.flush()
+
+
+async def workshop(session: AsyncSession, name: str) -> WorkshopRecord | None:
+    """The workshop of that id, or None."""
+    row = await session.get(WorkshopRow, name)
+    return None if row is None else _workshop(row)
+
+
+async def workshops(session: AsyncSession) -> tuple[WorkshopRecord, ...]:
+    """All workshops in the order in which they were made, for who has the database at hand."""
+    found = await session.execute(select(WorkshopRow).order_by(WorkshopRow.created_at, WorkshopRow.id))
+    return tuple(_workshop(row) for row in found.scalars())
+
+
+def _workshop(row: WorkshopRow) -> WorkshopRecord:
+    return WorkshopRecord(row.id, row.name, row.created_at)

@@ -67,9 +67,11 @@ class SizeMap:
         if self._entries:
             self._point[:-1] = values
             least = np.minimum.reduceat(self._gates.dot(self._point), self._starts)
-            entry = self._entries[int((least >= 0).argmax())]
+            # Places of extremes are found several times sooner than extremes are reduced to.
+            entry = self._entries[least.argmax()]
             result = entry.both.dot(self._point)
-            if result[self._count :].min() >= 0:
+            tests = result[self._count :]
+            if tests[tests.argmin()] >= 0:
                 return result[: self._count], entry.held
         return self._learned(values)
 
@@ -79,7 +81,9 @@ class SizeMap:
         texts: list[str | float] = list(cells) if kind.is_scale else [f"{value!r} mm" for value in cells]
         data = {"scales": texts} if kind.is_scale else {"columns": kind.columns, "rows": [texts], "others": kind.others}
         request = read_batch(data, self.solver.model.pattern.unit)
-        self._narrow(np.array([*cells, 1.0]))
+        known = self._narrowed(np.array([*cells, 1.0]))
+        if known is not None:
+            return known
         result = self.solver.solve(request)
         if result.status[0] == RowStatus.FAILS:
             nearest_point(pose(self.solver.model, request.request(0)), self.solver.compiled)
@@ -88,13 +92,18 @@ class SizeMap:
             self._add(*piece)
         return result.values[0], result.reasons[result.reason[0]]
 
-    def _narrow(self, point: Floats) -> None:
-        """Narrow the gates that let a point through to the wrong entry."""
+    def _narrowed(self, point: Floats) -> tuple[Floats, tuple[str, ...]] | None:
+        """Narrow the gates that let a point through to the wrong entry; give what the right one says, if it is known."""
+        right: tuple[Floats, tuple[str, ...]] | None = None
         for entry in self._entries:
-            tests = entry.both[self._count :] @ point
-            if tests[entry.gate].min() >= 0 > tests.min():
-                entry.gate.append(int(tests.argmin()))
+            result = entry.both @ point
+            tests = result[self._count :]
+            if tests.min() >= 0:
+                right = result[: self._count], entry.held
+            else:
+                _gate(entry, tests)
         self._arrange()
+        return right
 
     def _add(self, piece: Piece, points: Points) -> None:
         """Add a piece; parameters beyond those of the kind are constants of the program."""
@@ -114,3 +123,9 @@ class SizeMap:
         tests = [entry.both[self._count :][entry.gate] for entry in self._entries]
         self._gates = np.ascontiguousarray(np.vstack(tests))
         self._starts = np.cumsum([0, *(len(entry.gate) for entry in self._entries)])[:-1]
+
+
+def _gate(entry: _Entry, tests: Floats) -> None:
+    """Have an entry let no point through that fails one of its tests."""
+    if tests[entry.gate].min() >= 0:
+        entry.gate.append(int(tests.argmin()))

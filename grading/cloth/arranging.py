@@ -2,19 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from grading.cloth.items import Item, items_of
-from grading.cloth.laying import lay, packing_of
+from grading.cloth.laying import bound_length, bound_of, lay, packing_of
 from grading.cloth.layout import Arrangement
+from grading.cloth.nesting import nested_items
 from grading.cloth.prints import anchors, printed_pieces
 from grading.cloth.rotary import lay_in_strips
-from grading.cloth.searching import Search
+from grading.cloth.searching import GLANCE, Search
 from grading.cloth.settings import LayoutSettings
-from grading.cloth.sheets import lay_on_sheets
+from grading.cloth.sheets import lay_on_sheets, least_sheets
 from grading.cloth.stuff import Stuff, stuff_of
 from grading.document.materials import Material
 from grading.grade import Grade
+
+WORTH_A_SEARCH = Fraction(1, 100)
+"""The part of the cloth of all boxes that pairs save at least, to be searched for; found by trying on demo patterns.
+
+A part of the cloth, and not of the length that a short search finds: so it is the same however pieces may be turned.
+"""
 
 
 @dataclass(frozen=True)
@@ -60,3 +69,20 @@ def arrange(order: Order, how: Search, start: Arrangement | None = None) -> Arra
     if order.stuff.style == "rotary":
         return lay_in_strips(order.stuff, order.items, how, start)
     return lay(order.stuff, order.items, how, None if start is None else packing_of(order.stuff, start.pieces))
+
+
+def order_in_pairs(order: Order, arrangement: Arrangement, how: Search) -> Order | None:
+    """The order with slanted pieces nested in pairs, each one item; None where that can be no shorter than an
+    arrangement without, or saves so little cloth that it is not worth a search.
+    """
+    stuff = order.stuff
+    items = nested_items(order.grade, stuff, order.items)
+    if items is None or _cloth(items) > (1 - WORTH_A_SEARCH) * _cloth(order.items):
+        return None
+    bound = bound_of(stuff, items, replace(how, effort=GLANCE))
+    least = bound_length(stuff, bound) if stuff.sheet is None else least_sheets(stuff, bound) * stuff.sheet
+    return replace(order, items=items) if least < arrangement.length else None
+
+
+def _cloth(items: Sequence[Item]) -> Fraction:
+    return sum((item.cloth for item in items), Fraction(0))

@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from grading.cloth.arranging import Order, arrange, order_of
+from grading.cloth.arranging import Order, arrange, order_in_pairs, order_of
 from grading.cloth.cuts import cuts_of
 from grading.cloth.layout import Arrangement, Layout, Layouts, OtherWidth
+from grading.cloth.nesting import apart
 from grading.cloth.offcuts import offcuts_of
 from grading.cloth.prints import idle_matches
 from grading.cloth.purchase import purchase_of
@@ -24,7 +25,9 @@ from grading.exact import read_length
 from grading.grade import Grade
 
 Progress = Callable[[str, Fraction, Fraction], None]
-"""Told the role of a cloth, the shortest length found for it so far, and one that none is below; in mm."""
+"""Told the role of a cloth, the shortest length found for it so far, and one that none is below (where pieces are
+nested in pairs: none with these pairs); in mm.
+"""
 Hurry = Callable[[Fraction], bool]
 """Asked whether the time for this share of all the work is over.
 
@@ -97,6 +100,7 @@ def _lay_cloth(
     below = None if share.is_over(NARROWER) else narrower(order, share.stop_by(NARROWER))
     is_hurried = share.is_over(NARROWER)
     arrangement = _arranged(order, how, share, None if below is None else below.start_for(order))
+    arrangement = _shorter_in_pairs(order, how, share, arrangement)
     if told is not None:
         told(arrangement.length, arrangement.least)
     stop = share.stop_by(ALL)
@@ -132,6 +136,15 @@ def _arranged(order: Order, how: Search, share: _Share, start: Arrangement | Non
         shorter = min(best, found, key=lambda each: each.length)
         best = replace(shorter, least=bound.least, certificate=bound.certificate)
     return best
+
+
+def _shorter_in_pairs(order: Order, how: Search, share: _Share, arrangement: Arrangement) -> Arrangement:
+    """The items arranged with slanted ones nested in pairs, where that is shorter than an arrangement of them alone."""
+    in_pairs = None if share.is_over(SEARCHED) else order_in_pairs(order, arrangement, how)
+    if in_pairs is None:
+        return arrangement
+    found = _arranged(in_pairs, how, share, None)
+    return replace(found, pieces=apart(found.pieces)) if found.length < arrangement.length else arrangement
 
 
 @dataclass(frozen=True)

@@ -30,6 +30,7 @@ class Item:
     pair      whether it is two pieces, one in each layer of the folded cloth
     corner    where its corner nearest to (0, 0) lies on the repeat, x from where the width begins; None: anywhere
     on_border whether it lies on the border
+    parts     of a nested pair the two that it is, in their places in its box
     """
 
     letter: str
@@ -47,11 +48,21 @@ class Item:
     corner: tuple[Fraction, Fraction] | None = None
     on_border: bool = False
     block: Block | None = None
+    parts: tuple[Part, ...] = ()
 
     @property
     def cloth(self) -> Fraction:
         """The cloth that it takes, in mm²: of both layers where it is in both."""
         return self.across * self.along * (2 if self.pair or self.on_fold else 1)
+
+
+@dataclass(frozen=True)
+class Part:
+    """An item of a nested pair, and where its box lies in the pair's, when that is not turned by 90; mm."""
+
+    item: Item
+    x: Fraction
+    y: Fraction
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -20,7 +20,7 @@ QUARTER_TURN = 90
 class Laid:
     """An item in its place: its corner nearest to (0, 0), x from the left edge of the washed width; mm on the grid.
 
-    `sheet` counts from 0.
+    `sheet` counts from 0. `nested` is a number from 1 that two have in common that lie head to tail.
     """
 
     item: Item
@@ -28,6 +28,7 @@ class Laid:
     y: Fraction
     by_quarter: bool = False
     sheet: int | None = None
+    nested: int | None = None
 
     @property
     def across(self) -> Fraction:
@@ -87,6 +88,28 @@ class Arrangement:
     certificate: Mapping[str, Any]
     strips: tuple[Strip, ...] | None = None
     sheets: int | None = None
+
+    @property
+    def is_nested(self) -> bool:
+        """Whether pieces lie head to tail in pairs, so that `least` is that with these pairs."""
+        return any(laid.nested is not None for laid in self.pieces)
+
+    @property
+    def cloth(self) -> Fraction:
+        """The cloth that the pieces take, in mm²: of a nested pair the box about both."""
+        nested: dict[int, list[Laid]] = {}
+        for laid in self.pieces:
+            if laid.nested is not None:
+                nested.setdefault(laid.nested, []).append(laid)
+        alone = sum((laid.item.cloth for laid in self.pieces if laid.nested is None), Fraction(0))
+        return alone + sum(map(_about, nested.values()), Fraction(0))
+
+
+def _about(pieces: Sequence[Laid]) -> Fraction:
+    """The area of the box about pieces, in mm²."""
+    across = max(laid.x + laid.across for laid in pieces) - min(laid.x for laid in pieces)
+    along = max(laid.y + laid.along for laid in pieces) - min(laid.y for laid in pieces)
+    return across * along
 
 
 @dataclass(frozen=True)

@@ -254,12 +254,8 @@ def _covering_match(grade: Grade, name: str, piece: str, over: str) -> Match:
 
 
 def idle_matches(grade: Grade, materials: Mapping[str, Material]) -> Iterator[Fault]:
-    """Matches of pieces that no printed material is common to."""
-    printed = [
-        role
-        for role, material in materials.items()
-        if material.repeat is not None and (material.repeat.across is not None or material.repeat.along is not None)
-    ]
+    """Matches of pieces that no printed material is common to; one whose repeat is empty is plain on purpose."""
+    printed = [role for role, material in materials.items() if material.repeat is not None]
     pairs = [
         (f"seams.{name}.match", seam.join[0].use, seam.to[0].use)
         for name, seam in grade.model.seams.items()

@@ -21,7 +21,7 @@ CENT = Decimal("0.01")
 
 def purchase_of(stuff: Stuff, arrangement: Arrangement, settings: LayoutSettings) -> Purchase:
     """What is bought for an arrangement."""
-    waste = 1 - sum((laid.item.cloth for laid in arrangement.pieces), Fraction(0)) / cloth_laid(stuff, arrangement)
+    waste = 1 - arrangement.cloth / cloth_laid(stuff, arrangement)
     if arrangement.sheets is not None:
         return Purchase(waste, _cost(stuff, Fraction(arrangement.sheets)), sheets=arrangement.sheets)
     needed = needed_length(stuff, arrangement.length)

@@ -12,6 +12,7 @@ from grading.cloth.layout import Arrangement, Laid
 from grading.cloth.searching import GLANCE, Search
 from grading.cloth.stuff import Stuff
 from grading.errors import Fault, LayoutFaults, PieceDoesNotFit
+from grading.packing.bound import Bound
 
 
 @dataclass(frozen=True)
@@ -46,9 +47,14 @@ def lay_on_sheets(stuff: Stuff, items: Sequence[Item], how: Search) -> Arrangeme
         placed |= {index: leaves[index].back(laid, sheets) for index, laid in taken.items()}
         left = [index for index in left if index not in taken]
         sheets += 1
-    least = -(-(bound.length * stuff.grid) // (along + stuff.gap))
     pieces = tuple(placed[index] for index in range(len(items)))
-    return Arrangement(pieces, sheets * along, max(least, 1) * along, bound.certificate, sheets=sheets)
+    return Arrangement(pieces, sheets * along, least_sheets(stuff, bound) * along, bound.certificate, sheets=sheets)
+
+
+def least_sheets(stuff: Stuff, bound: Bound) -> int:
+    """How many sheets there are at least, by a bound on the length of cloth."""
+    along = stuff.sheet or Fraction(0)
+    return max(-(-(bound.length * stuff.grid) // (along + stuff.gap)), 1)
 
 
 def _leaf(stuff: Stuff, item: Item, along: Fraction) -> Leaf:

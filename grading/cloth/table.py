@@ -25,6 +25,7 @@ COLUMNS = (
     "sheet",
     "on the fold",
     "in pairs",
+    "nested",
     "cut",
 )
 
@@ -48,4 +49,5 @@ def _values(role: str, laid: Mapping[str, Any]) -> Iterator[Any]:
     yield laid.get("sheet")
     yield "yes" if laid.get("on_fold") else None
     yield "yes" if laid.get("pair") else None
+    yield laid.get("nested")
     yield None

@@ -41,10 +41,12 @@ class Known:
     length: Fraction | None = None
 
     def start_for(self, order: Order) -> Arrangement | None:
-        """The last arrangement on a wider cloth; None if what is laid differs there (strips, blocks), and where what
-        moves with a border at the right would leave its places on the print.
+        """The last arrangement on a wider cloth; None if what is laid differs there (strips, blocks, nested pairs), and
+        where what moves with a border at the right would leave its places on the print.
         """
         if self.last is None or self.arrangement is None or self.last.items != order.items:
+            return None
+        if self.arrangement.is_nested:
             return None
         more = order.stuff.width - self.last.stuff.width if order.stuff.material.border == "right" else Fraction(0)
         repeat = order.stuff.repeat[0]

@@ -75,7 +75,7 @@ def _layout(layout: Layout) -> Json:
         "pieces": [_laid(stuff, laid) for laid in arrangement.pieces],
         "length": text(arrangement.length),
         "least": {"length": text(arrangement.least), "certificate": dict(arrangement.certificate)},
-        "above": above_text(arrangement.length, arrangement.least),
+        "above": above_text(arrangement.length, arrangement.least, in_pairs=arrangement.is_nested),
         "shortest": is_short,
         **({} if arrangement.strips is None else {"strips": [_strip(text, strip) for strip in arrangement.strips]}),
         **({"cuts": list(layout.cuts)} if layout.cuts else {}),
@@ -119,6 +119,7 @@ def _laid(stuff: Stuff, laid: Laid) -> Json:
         "kind": item.kind,
         **({"on_fold": True} if item.on_fold else {}),
         **({"pair": True} if item.pair else {}),
+        **({} if laid.nested is None else {"nested": laid.nested}),
         **({} if laid.sheet is None else {"sheet": laid.sheet}),
         **(
             {}
@@ -138,12 +139,16 @@ def _near(ruler: Ruler, length: Enclosure) -> str:
     return ruler.text(length.low) if length.low == length.high else ruler.near_text(length)
 
 
-def above_text(length: Fraction, least: Fraction) -> str:
-    """How far a length may be above the least possible, in percent with one decimal, rounded up."""
+def above_text(length: Fraction, least: Fraction, *, in_pairs: bool = False) -> str:
+    """How far a length may be above the least possible, in percent with one decimal, rounded up.
+
+    `in_pairs`: pieces are nested in pairs, and the least is that with these pairs.
+    """
+    such = " with these pairs" if in_pairs else ""
     if length == least:
-        return "as short as can be"
+        return f"as short as can be{such}"
     tenths = -((-(length / least - 1) * 1000).__floor__())
-    return f"at most {tenths // 10}.{tenths % 10} % above the least possible"
+    return f"at most {tenths // 10}.{tenths % 10} % above the least possible{such}"
 
 
 def percent_text(share: Fraction) -> str:

@@ -9,6 +9,7 @@ from grading.document.expressions import THICKNESS, ExpressionFault, names_in
 from grading.document.index import Index, edge_names, index_of, is_flat, read_entry
 from grading.document.numbers import GREATEST_LENGTH, number_faults
 from grading.document.order import GREATEST_CHOICE
+from grading.document.order_names import order_form_faults
 from grading.document.pattern import Pattern
 from grading.document.pieces import (
     SideEntry,
@@ -37,7 +38,9 @@ def name_faults(pattern: Pattern) -> Iterator[Fault]:
     yield from _finding_faults(index)
     yield from _size_faults(pattern)
     if pattern.order is not None:
-        yield from order_faults(pattern.order.choose, pattern, "order.choose")
+        if pattern.order.choose is not None:
+            yield from order_faults(pattern.order.choose, pattern, "order.choose")
+        yield from order_form_faults(pattern, pattern.order)
     yield from _step_faults(index)
     yield from number_faults(pattern)
 

@@ -82,6 +82,10 @@ def option_faults(pattern: Pattern) -> Iterator[Fault]:
             yield from choice_faults(pattern, ((name, choice) for choice in choices), path)
     for size, request in pattern.sizes.items():
         yield from choice_faults(pattern, (request.options or {}).items(), f"sizes.{size}.options")
+    for place, name in enumerate((None if pattern.order is None else pattern.order.options) or ()):
+        if name not in pattern.options:
+            known = ", ".join(pattern.options) or "none"
+            yield Fault(f"order.options.{place}", f"no option is named {name!r}", f"the document has {known}")
 
 
 def choice_faults(pattern: Pattern, chosen: Iterable[tuple[str, str]], path: str) -> Iterator[Fault]:

@@ -49,15 +49,18 @@ def _per_length_or_each(value: str | float) -> str | float:
     return _per(value, EACH)
 
 
+Amount = Annotated[str, StringConstraints(max_length=20), AfterValidator(_amount)]
+"""An amount of money: "14.50"."""
+
+Currency = Annotated[str, StringConstraints(max_length=20), AfterValidator(_currency)]
+"""A currency: "EUR"."""
+
+
 class Price(Part):
     """What something costs; what that is for is said by `per`."""
 
-    amount: Annotated[str, StringConstraints(max_length=20), AfterValidator(_amount)] = Field(
-        description="The amount, a decimal text.", examples=["14.50"]
-    )
-    currency: Annotated[str, StringConstraints(max_length=20), AfterValidator(_currency)] = Field(
-        description="The currency, its three capital letters by ISO 4217.", examples=["EUR"]
-    )
+    amount: Amount = Field(description="The amount, a decimal text.", examples=["14.50"])
+    currency: Currency = Field(description="The currency, its three capital letters by ISO 4217.", examples=["EUR"])
 
     @model_validator(mode="before")
     @classmethod

@@ -145,7 +145,8 @@ def _place(ruler: Ruler, place: Place) -> list[str]:
     return [ruler.text(place[0]), ruler.text(place[1])]
 
 
-def _near_place(ruler: Ruler, place: Place) -> list[str]:
+def near_place(ruler: Ruler, place: Place) -> list[str]:
+    """A point of a cut line as the grade's document has it: exact, or decimals within 0.01 mm."""
     return [_readable(ruler, coordinate) if _is_short(coordinate) else _near(ruler, coordinate) for coordinate in place]
 
 
@@ -207,10 +208,10 @@ def _piece(drawn: DrawnPiece, grade: Grade) -> Json:
             for name, line in piece.lines.items()
         },
         "cut": [
-            {"edge": segment.edge, "start": _near_place(ruler, segment.start), "end": _near_place(ruler, segment.end)}
-            | ({} if segment.centre is None else {"centre": _near_place(ruler, segment.centre), "turns": segment.turn})
+            {"edge": segment.edge, "start": near_place(ruler, segment.start), "end": near_place(ruler, segment.end)}
+            | ({} if segment.centre is None else {"centre": near_place(ruler, segment.centre), "turns": segment.turn})
             | (
-                {"through": [_near_place(ruler, point) for point in segment.through]}
+                {"through": [near_place(ruler, point) for point in segment.through]}
                 if segment.through is not None
                 else {}
             )

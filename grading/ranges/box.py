@@ -35,12 +35,12 @@ class Box:
         Raises RequestFaults with all that is wrong with them.
         """
         order = pattern.order
-        if choose is None and order is None:
+        if choose is None and (order is None or order.choose is None):
             raise RequestFaults(
                 [
                     Fault(
                         "choose",
-                        "the pattern has no order form of its own",
+                        "the pattern has no order form with measures of its own",
                         "name the least and greatest of a dimension",
                     )
                 ]

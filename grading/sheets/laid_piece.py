@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
 import svg
@@ -25,16 +26,38 @@ def laid_piece(
     wide, high = frame.size(along), frame.size(across)
     outline = laid_outline(piece, grade)
     if outline is None:
-        yield svg.Rect(x=x, y=y, width=wide, height=high, fill=PAPER, stroke=INK, stroke_width=WIDE)
+        # Boxes of a nested pair overlap: neither hides the other.
+        fill = "none" if "nested" in piece else PAPER
+        yield svg.Rect(x=x, y=y, width=wide, height=high, fill=fill, stroke=INK, stroke_width=WIDE)
     else:
-        yield svg.Rect(
-            x=x, y=y, width=wide, height=high, fill="none", stroke=INK, stroke_width=THIN, stroke_dasharray=[2, 3]
-        )
+        if "nested" not in piece:
+            yield svg.Rect(
+                x=x, y=y, width=wide, height=high, fill="none", stroke=INK, stroke_width=THIN, stroke_dasharray=[2, 3]
+            )
         points = [svg.Point(*frame.at(point)) for point in outline]
         yield svg.Polygon(points=points, fill=PAPER, stroke=INK, stroke_width=WIDE)
     if piece["kind"] == "block":
         yield _slanted((x, y), (wide, high))
-    yield from _words(piece, count, (x, y), (wide, high))
+    room = (x, y), (wide, high)
+    if outline is not None and "nested" in piece:
+        room = _room([frame.at(point) for point in outline], (wide, high))
+    yield from _words(piece, count, *room)
+    if min(wide, high) > 40:
+        yield _top_mark(int(piece["turned"]), (x, y), (wide, high))
+
+
+def _room(outline: Sequence[Place], size: Place) -> tuple[Place, Place]:
+    """The corner and the size of a box for words: about the centroid of a cut line, as much smaller than the box of
+    this size about it as its area is.
+    """
+    double, moments = 0.0, [0.0, 0.0]
+    for start, end in pairwise((*outline, outline[0])):
+        turn = start[0] * end[1] - end[0] * start[1]
+        double += turn
+        moments = [moment + turn * (one + other) for moment, one, other in zip(moments, start, end, strict=True)]
+    share = abs(double) / 2 / (size[0] * size[1])
+    wide, high = size[0] * share, size[1] * share
+    return (moments[0] / double / 3 - wide / 2, moments[1] / double / 3 - high / 2), (wide, high)
 
 
 def _slanted(corner: Place, size: Place) -> svg.Element:
@@ -51,7 +74,7 @@ def _slanted(corner: Place, size: Place) -> svg.Element:
 
 
 def _words(piece: Mapping[str, Any], count: int, corner: Place, size: Place) -> Iterator[svg.Element]:
-    """The letter of a piece, which copy it is, its measures, and which way its top lies, as far as there is room."""
+    """The letter of a piece, which copy it is, and its measures, as far as there is room in a box."""
     (x, y), (wide, high) = corner, size
     middle = (x + wide / 2, y + high / 2)
     letter = piece["letter"]
@@ -70,8 +93,6 @@ def _words(piece: Mapping[str, Any], count: int, corner: Place, size: Place) -> 
     yield text(letter, (middle[0], start), big, anchor="middle", bold=True)
     for number, note in enumerate(notes[:rows]):
         yield text(note, (middle[0], start + 14 + 13 * number), SMALL, anchor="middle")
-    if min(wide, high) > 40:
-        yield _top_mark(int(piece["turned"]), corner, size)
 
 
 def _top_mark(turned: int, corner: Place, size: Place) -> svg.Element:

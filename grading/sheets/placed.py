@@ -23,15 +23,23 @@ def laid_outline(laid: Mapping[str, Any], grade: Mapping[str, Any] | None) -> tu
     )
     if row is None or row["trim"] is not None or row["allowance"] != "included" or row["grain"] == "bias":
         return None
-    points = cut_points(grade["pieces"][laid["piece"]])
-    turns = laid["turned"] // QUARTER + (1 if row["grain"] == "across" else 0)
-    return _placed(points, turns, laid["mirrored"], (millimetres(laid["x"]), millimetres(laid["y"])))
+    points = _turned(cut_points(grade["pieces"][laid["piece"]]), 1 if row["grain"] == "across" else 0)
+    if laid["mirrored"]:
+        points = [(-x, y) for x, y in points]
+    return _in_the_middle(_turned(points, laid["turned"] // QUARTER), laid)
 
 
-def _placed(points: Sequence[Place], turns: int, mirrored: bool, corner: Place) -> tuple[Place, ...]:
-    """Points mirrored, turned clockwise by quarters, and moved so that their box's least corner lies at `corner`."""
-    shown = [(-x, y) if mirrored else (x, y) for x, y in points]
-    for _ in range(turns % 4):
-        shown = [(y, -x) for x, y in shown]
-    left, low = min(x for x, _ in shown), min(y for _, y in shown)
-    return tuple((x - left + corner[0], y - low + corner[1]) for x, y in shown)
+def _turned(points: Sequence[Place], quarters: int) -> Sequence[Place]:
+    """Points turned clockwise about (0, 0)."""
+    for _ in range(quarters):
+        points = [(y, -x) for x, y in points]
+    return points
+
+
+def _in_the_middle(points: Sequence[Place], laid: Mapping[str, Any]) -> tuple[Place, ...]:
+    """Points moved so that the middle of their box is that of the laid box, which may be raised."""
+    moves = [
+        millimetres(laid[corner]) + millimetres(laid[side]) / 2 - (min(axis) + max(axis)) / 2
+        for corner, side, axis in zip(("x", "y"), ("across", "along"), zip(*points, strict=True), strict=True)
+    ]
+    return tuple((x + moves[0], y + moves[1]) for x, y in points)

@@ -9,13 +9,13 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
-from grading.verify.conflict import judge_conflict
-from grading.verify.judgement import judge
-from grading.verify.layouts import judge_layouts
-from grading.verify.measured import MeasuredVerdict, judge_measured
-from grading.verify.printed import shown
-from grading.verify.solution_map import judge_map
-from grading.verify.supplies import judge_supplies
+from grading.verify.cloth.layouts import judge_layouts
+from grading.verify.judging.conflict import judge_conflict
+from grading.verify.judging.judgement import judge
+from grading.verify.judging.measured import MeasuredVerdict, judge_measured
+from grading.verify.judging.solution_map import judge_map
+from grading.verify.printing.printed import shown
+from grading.verify.supplies.supplies import judge_supplies
 from grading.verify.unreadable import UnreadableInput, refuse
 from grading.verify.verdict import CLOSING, Claim, Verdict
 

@@ -42,6 +42,7 @@ KINDS = (
     "inside",
     "apart",
     "turned",
+    "nested",
     "motif",
     "fold",
     "border",

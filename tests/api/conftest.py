@@ -7,9 +7,8 @@ import pytest
 from litestar import Litestar
 from litestar.testing import TestClient
 
-from api.app import create_app
 from api.settings import Settings
-from tests.api.support import ScriptedSolver, pattern_document
+from tests.api.support import ScriptedSolver, pattern_document, signed_in
 
 Client = TestClient[Litestar]
 
@@ -26,7 +25,7 @@ def solver() -> ScriptedSolver:
 
 @pytest.fixture
 def client(settings: Settings, solver: ScriptedSolver) -> Iterator[Client]:
-    with TestClient(create_app(settings, solver=solver), raise_server_exceptions=False) as started:
+    with signed_in(settings, solver) as started:
         yield started
 
 

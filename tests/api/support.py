@@ -4,11 +4,19 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
+from litestar import Litestar
+from litestar.testing import TestClient
+
+from api.app import create_app
 from api.jobs.pool import OutOfTime, QueueFull, TaskRefused, WorkerFailed
+from api.operations.bench import Solver
+from api.operations.opening import key_file
+from api.settings import Settings
 
 NOWHERE = "0" * 64
 NO_PATTERN = "00000000-0000-4000-8000-000000000000"
@@ -34,6 +42,22 @@ CONFLICT = {
     "because": "the handles go over a shoulder",
     "path": "rules.shoulder",
 }
+
+
+@contextmanager
+def signed_in(
+    settings: Settings, solver: Solver | None = None, *, raise_server_exceptions: bool = False
+) -> Iterator[TestClient[Litestar]]:
+    """A server that has started, and a client that sends its first key with every request."""
+    app = create_app(settings, solver=solver)
+    with TestClient(app, raise_server_exceptions=raise_server_exceptions) as client:
+        client.headers.update(authorization(settings))
+        yield client
+
+
+def authorization(settings: Settings) -> dict[str, str]:
+    """The header with the first key of the house, which a server on loopback has written into a file."""
+    return {"Authorization": f"Bearer {key_file(settings.database_url).read_text().strip()}"}
 
 
 @dataclass

@@ -13,11 +13,10 @@ from jsonschema import Draft202012Validator
 from litestar import Litestar
 from litestar.testing import TestClient
 
-from api.app import create_app
 from api.schemas.batches import MOST_ROWS
 from api.settings import Settings
 from grading import batch
-from tests.api.support import NO_PATTERN, NOWHERE
+from tests.api.support import NO_PATTERN, NOWHERE, signed_in
 from tests.patterns import pouch
 
 Client = TestClient[Litestar]
@@ -28,7 +27,7 @@ DEMO = Path(__file__).parents[2] / "demo_requests" / "patterns"
 def worked(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
     database = tmp_path_factory.mktemp("batches") / "sizewright.db"
     settings = Settings(database_url=f"sqlite+aiosqlite:///{database}", workers=1)
-    with TestClient(create_app(settings), raise_server_exceptions=False) as started:
+    with signed_in(settings) as started:
         yield started
 
 
@@ -127,10 +126,10 @@ def test_a_batch_of_nothing_is_not_found(client: Client, pattern: dict[str, str]
 
 def test_batch_out_of_time_is_a_problem_and_the_worker_works_on(settings: Settings) -> None:
     hurried = replace(settings, workers=1, time_limit=0.0)
-    with TestClient(create_app(settings)) as unhurried:
+    with signed_in(settings, raise_server_exceptions=True) as unhurried:
         made = unhurried.post("/patterns", json={"document": pouch()})
         assert made.status_code == 201, made.text
-    with TestClient(create_app(hurried), raise_server_exceptions=False) as slow:
+    with signed_in(hurried) as slow:
         address = f"/patterns/{made.json()['id']}/revisions/{made.json()['head']}/batches"
         answer = slow.post(address, json={"scales": [1] * 5000})
         assert (answer.status_code, answer.json()["type"]) == (503, "/problems/out-of-time")

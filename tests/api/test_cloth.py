@@ -15,11 +15,10 @@ from jsonschema import Draft202012Validator
 from litestar import Litestar
 from litestar.testing import TestClient
 
-from api.app import create_app
 from api.schemas.substitutions import MOST_CHANGES
 from api.settings import Settings
 from grading.substitute import changes
-from tests.api.support import NO_PATTERN, NOWHERE
+from tests.api.support import NO_PATTERN, NOWHERE, signed_in
 
 Client = TestClient[Litestar]
 DEMO = Path(__file__).parents[2] / "demo_requests" / "patterns"
@@ -31,7 +30,7 @@ SOON = {"Prefer": "wait=60"}
 def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
     database = tmp_path_factory.mktemp("cloth") / "sizewright.db"
     settings = Settings(database_url=f"sqlite+aiosqlite:///{database}", workers=2)
-    with TestClient(create_app(settings), raise_server_exceptions=False) as started:
+    with signed_in(settings) as started:
         yield started
 
 

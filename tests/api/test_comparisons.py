@@ -15,12 +15,11 @@ from litestar import Litestar
 from litestar.testing import TestClient
 from sqlalchemy import text
 
-from api.app import create_app
 from api.jobs import comparing
 from api.jobs.worker import Refusal
 from api.settings import Settings
 from api.storage.database import Database
-from tests.api.support import NO_PATTERN, NOWHERE, ScriptedSolver, pattern_document
+from tests.api.support import NO_PATTERN, NOWHERE, ScriptedSolver, pattern_document, signed_in
 from tests.patterns import changed, pouch
 
 Client = TestClient[Litestar]
@@ -127,7 +126,7 @@ async def test_a_grade_that_cannot_be_made_any_more_has_no_answer(
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
     database = tmp_path_factory.mktemp("comparisons") / "sizewright.db"
     settings = Settings(database_url=f"sqlite+aiosqlite:///{database}", workers=1)
-    with TestClient(create_app(settings), raise_server_exceptions=False) as started:
+    with signed_in(settings) as started:
         yield started
 
 

@@ -10,10 +10,9 @@ from jsonschema import Draft202012Validator
 from litestar import Litestar
 from litestar.testing import TestClient
 
-from api.app import create_app
 from api.settings import Settings
 from grading import verify
-from tests.api.support import NO_PATTERN, NOWHERE, pattern_document
+from tests.api.support import NO_PATTERN, NOWHERE, pattern_document, signed_in
 from tests.grading.answer.bags import sleeve
 
 Client = TestClient[Litestar]
@@ -23,7 +22,7 @@ Client = TestClient[Litestar]
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
     database = tmp_path_factory.mktemp("conflicts") / "sizewright.db"
     settings = Settings(database_url=f"sqlite+aiosqlite:///{database}", workers=1)
-    with TestClient(create_app(settings), raise_server_exceptions=False) as started:
+    with signed_in(settings) as started:
         yield started
 
 

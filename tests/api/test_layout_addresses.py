@@ -8,9 +8,7 @@ import time
 from typing import Any
 
 import pytest
-from litestar.testing import TestClient
 
-from api.app import create_app
 from api.negotiation import preferred_wait
 from api.settings import Settings, sqlite_file
 from tests.api.conftest import Client
@@ -22,6 +20,7 @@ from tests.api.support import (
     ScriptedSolver,
     layouts_document,
     pattern_document,
+    signed_in,
 )
 
 LATER = {"Prefer": "respond-async"}
@@ -249,14 +248,14 @@ def test_a_job_that_a_server_left_unfinished_is_begun_again_by_the_next(
 ) -> None:
     monkeypatch.setattr("api.operations.layouts.PATIENCE", 0.01)
     held = ScriptedSolver(held=True)
-    with TestClient(create_app(settings, solver=held)) as before:
+    with signed_in(settings, solver=held, raise_server_exceptions=True) as before:
         stored = before.post("/patterns", json={"document": pattern_document()}).json()
         address = f"/patterns/{stored['id']}/revisions/{stored['head']}/grades"
         grade = before.post(address, json={"size": "mini"}).json()
         job = _ask(before, grade, LATER, settings={"effort": "slow search"}).headers["location"]
         gone = _ask(before, grade, LATER, settings={"effort": "queued"}).headers["location"]
         assert before.delete(gone).status_code == 204
-    with TestClient(create_app(settings, solver=ScriptedSolver(full=3))) as after:
+    with signed_in(settings, solver=ScriptedSolver(full=3), raise_server_exceptions=True) as after:
         done = _ended(after, job)
         assert done["state"] == "done"
         assert after.get(done["result"]).json() == layouts_document()

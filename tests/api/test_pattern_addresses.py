@@ -4,13 +4,12 @@ import contextlib
 import sqlite3
 
 import pytest
-from litestar.testing import TestClient
 
-from api.app import create_app
 from api.operations.patterns import add_revision
 from api.settings import Settings, sqlite_file
+from api.storage.workshops import HOUSE
 from tests.api.conftest import Client
-from tests.api.support import NO_PATTERN, NOWHERE, ScriptedSolver, pattern_document
+from tests.api.support import NO_PATTERN, NOWHERE, ScriptedSolver, pattern_document, signed_in
 
 
 def test_a_stored_pattern_says_where_it_lies_and_what_its_head_is(client: Client) -> None:
@@ -117,7 +116,7 @@ def test_a_head_that_moves_during_the_check_is_not_overwritten(
 
     async def slow_check(task: str, **arguments: object) -> object:
         monkeypatch.setattr(solver, "run", check)
-        bench = client.app.state.bench
+        bench = client.app.state.bench.of(HOUSE)
         await add_revision(bench, pattern["id"], pattern_document("Quicker"), lambda head: head)
         return await check(task, **arguments)
 
@@ -171,7 +170,7 @@ def test_a_locked_storage_is_a_problem_that_may_pass(
     monkeypatch.setattr("api.storage.database.LOCK_WAIT_MILLISECONDS", 50)
     file = sqlite_file(settings.database_url)
     assert file is not None
-    with TestClient(create_app(settings, solver=solver)) as client:
+    with signed_in(settings, solver=solver, raise_server_exceptions=True) as client:
         with contextlib.closing(sqlite3.connect(file)) as other:
             other.execute("BEGIN IMMEDIATE")
             answer = client.post("/patterns", json={"document": pattern_document()})

@@ -12,11 +12,10 @@ from jsonschema import Draft202012Validator
 from litestar import Litestar
 from litestar.testing import TestClient
 
-from api.app import create_app
 from api.schemas import ranges
 from api.settings import Settings
 from grading.document import order
-from tests.api.support import NO_PATTERN, NOWHERE
+from tests.api.support import NO_PATTERN, NOWHERE, signed_in
 from tests.benchmarks import demo
 from tests.patterns import GONE, changed
 
@@ -28,7 +27,7 @@ LONG_NAME = "w" * 300
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
     database = tmp_path_factory.mktemp("ranges") / "sizewright.db"
     settings = Settings(database_url=f"sqlite+aiosqlite:///{database}", workers=1)
-    with TestClient(create_app(settings), raise_server_exceptions=False) as started:
+    with signed_in(settings) as started:
         yield started
 
 
@@ -136,9 +135,9 @@ def test_the_limits_of_library_and_interface_are_the_same() -> None:
 
 def test_a_range_out_of_time_is_a_problem_and_the_worker_works_on(tmp_path: Path) -> None:
     settings = Settings(database_url=f"sqlite+aiosqlite:///{tmp_path / 'slow.db'}", workers=1)
-    with TestClient(create_app(settings), raise_server_exceptions=False) as server:
+    with signed_in(settings) as server:
         address = address_of(server, demo.document("market_tote"))
-    with TestClient(create_app(replace(settings, time_limit=0.0)), raise_server_exceptions=False) as slow:
+    with signed_in(replace(settings, time_limit=0.0)) as slow:
         for _ in range(2):
             answer = slow.post(address, json={})
             assert (answer.status_code, answer.json()["type"]) == (503, "/problems/out-of-time")

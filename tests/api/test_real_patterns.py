@@ -14,8 +14,8 @@ import pytest
 from litestar import Litestar
 from litestar.testing import TestClient
 
-from api.app import create_app
 from api.settings import Settings
+from tests.api.support import signed_in
 
 Client = TestClient[Litestar]
 Document = dict[str, Any]
@@ -27,7 +27,7 @@ NAMES = sorted(path.stem for path in DEMO.glob("*.json"))
 def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
     database = tmp_path_factory.mktemp("real") / "sizewright.db"
     settings = Settings(database_url=f"sqlite+aiosqlite:///{database}", workers=1)
-    with TestClient(create_app(settings), raise_server_exceptions=False) as started:
+    with signed_in(settings) as started:
         yield started
 
 

@@ -27,12 +27,15 @@ from api.app import create_app
 from api.description import interface_description
 from api.resources.all import CONTROLLERS
 from api.settings import Settings
+from tests.api.support import authorization
 
 DEMO = Path(__file__).parents[2] / "demo_requests" / "patterns"
 ADDRESS = f"http://{asgi.HOST}"
 EXAMPLES = 20
 PATIENCE = 120
 """Seconds for one answer, on a machine that is busy with other tests."""
+OFTEN = 1_000_000
+"""Requests a minute: more than are sent."""
 SIZES = ("base", "mini", "large")
 QUICK = {"settings": {"effort": "quick", "widths": []}}
 LIGHT = (0, 4)
@@ -77,8 +80,9 @@ class Stored:
 @pytest.fixture(scope="module")
 def stored(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Stored]:
     database = tmp_path_factory.mktemp("contract") / "sizewright.db"
-    app = create_app(Settings(database_url=f"sqlite+aiosqlite:///{database}", time_limit=PATIENCE))
-    with asgi.get_client(cast("Any", app)) as client:
+    chosen = Settings(database_url=f"sqlite+aiosqlite:///{database}", time_limit=PATIENCE, rate=OFTEN, burst=OFTEN)
+    with asgi.get_client(cast("Any", create_app(chosen))) as client:
+        client.headers.update(authorization(chosen))
         kept = Stored(client, [json.loads(path.read_text()) for path in sorted(DEMO.glob("*.json"))])
         for document in kept.documents:
             pattern = _post(client, "/patterns", {"document": document})

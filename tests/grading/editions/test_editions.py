@@ -20,8 +20,7 @@ from grading.pipeline import (
     solution_map,
     solve_batch,
 )
-from grading.verify import judge
-from grading.verify.solution_map import judge_map
+from grading.verify import judge, judge_map
 from tests.conftest import DEMO_NAMES
 from tests.patterns import changed, pouch
 

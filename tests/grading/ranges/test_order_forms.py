@@ -63,7 +63,7 @@ BROKEN = [
     (ordered(choose={"width": ["wide", "wider"]}), "order.choose.width.0"),
     (ordered(choose={}), "order.choose"),
     (ordered(choose={"width": [100, 150]}, others="as they like"), "order.others"),
-    (ordered(), "order.choose"),
+    (ordered(), "order"),
     (ordered(choose={"width": [100, 150]}, price="1 mm"), "order.price"),
 ]
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from grading.verify.expected import Expected, expected_at
-from grading.verify.pattern import Pattern, read_head, read_pattern
+from grading.verify.document.pattern import Pattern, read_head, read_pattern
+from grading.verify.printing.expected import Expected, expected_at
 
 MATERIALS = {
     "main": {"says": "canvas", "usable_width": "1000 mm"},

@@ -10,9 +10,11 @@ from typing import Any
 
 import pytest
 
-from tests.grading.verify import bought, cloth, pouch
-from tests.grading.verify.test_conflict import LOOP, PATTERN
-from tests.grading.verify.test_solution_map import MAP
+from tests.grading.verify import pouch
+from tests.grading.verify.cloth import purse
+from tests.grading.verify.judging.test_conflict import LOOP, PATTERN
+from tests.grading.verify.judging.test_solution_map import MAP
+from tests.grading.verify.supplies import bought
 
 ROOT = Path(__file__).parents[3]
 CLOSING = "Numbers checked; your cloth, quilting and sewing are not."
@@ -157,9 +159,9 @@ def test_each_kind_of_file_is_judged_as_what_it_is(pattern: Path, tmp_path: Path
 
 
 def test_layouts_are_judged_with_three_files(tmp_path: Path) -> None:
-    pattern, grade = written(tmp_path, "p.json", cloth.document()), written(tmp_path, "g.json", cloth.grade())
+    pattern, grade = written(tmp_path, "p.json", purse.document()), written(tmp_path, "g.json", purse.grade())
     for length, code in (("220 mm", 0), ("219 mm", 1)):
-        layouts = written(tmp_path, "l.json", cloth.layouts(cloth.layout(length=length)))
+        layouts = written(tmp_path, "l.json", purse.layouts(purse.layout(length=length)))
         done = run(pattern, grade, layouts, "--layouts")
         assert (done.returncode, done.stderr) == (code, "")
         assert ("cloths.main.length says 219 mm; 220 mm follows" in done.stdout) == bool(code)
@@ -171,7 +173,7 @@ def test_supplies_are_judged_with_three_files_or_four(tmp_path: Path) -> None:
     supplies = written(tmp_path, "s.json", bought.paper())
     done = run("--supplies", pattern, grade, supplies)
     assert (done.returncode, done.stderr) == (0, "")
-    layouts = written(tmp_path, "l.json", cloth.layouts(of=bought.GRADE))
+    layouts = written(tmp_path, "l.json", purse.layouts(of=bought.GRADE))
     done = run("--supplies", pattern, grade, supplies, layouts)
     assert (done.returncode, done.stderr) == (1, "")
     assert "there is no row for main" in done.stdout

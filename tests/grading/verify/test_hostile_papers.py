@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from grading.verify import UnreadableInput, judge_layouts, judge_supplies
-from tests.grading.verify.bought import GRADE, PATTERN, paper
-from tests.grading.verify.cloth import document, grade, layout, layouts, replaced
+from tests.grading.verify.cloth.purse import document, grade, layout, layouts, replaced
+from tests.grading.verify.supplies.bought import GRADE, PATTERN, paper
 
 Path = tuple[Any, ...]
 
