@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import TYPE_CHECKING, Any, cast
 
 from api.operations.grades import read
@@ -19,6 +20,20 @@ async def stored_grade(bench: Bench, grade: str) -> dict[str, Any]:
     found = await read(bench, grade)
     source = await revision(bench, found.pattern, found.revision)
     return await _judged(bench, document=source.document, grade=found.document)
+
+
+async def stored_measured(bench: Bench, grade: str, measured: dict[str, Any]) -> dict[str, Any]:
+    """The verdict on pieces that were cut for a stored grade; raises Missing and RequestRefused."""
+    found = await read(bench, grade)
+    document = json.loads((await revision(bench, found.pattern, found.revision)).document)
+    graded = json.loads(found.document)
+    size, sizes = graded["size"]["name"], document.setdefault("sizes", {})
+    if size is None or graded["ruler"] != document.get("ruler", "1 mm"):
+        size = "as_graded"
+        while size in sizes:
+            size += "_too"
+        sizes[size] = {**graded["size"]["request"], "ruler": graded["ruler"]}
+    return await _judged(bench, document=written(document), measured=written({**measured, "size": size}))
 
 
 async def stored_layouts(bench: Bench, name: str) -> dict[str, Any]:

@@ -41,6 +41,8 @@ class VerificationController(Controller):
 
 
 async def _verdict(data: VerificationRequest, bench: Bench) -> dict[str, Any]:
+    if data.grade_id is not None and data.measured is not None:
+        return await verifications.stored_measured(bench, data.grade_id, data.measured)
     if data.grade_id is not None:
         return await verifications.stored_grade(bench, data.grade_id)
     if data.layouts_id is not None:

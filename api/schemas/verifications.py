@@ -18,6 +18,7 @@ _USES = tuple(
     frozenset(use.split())
     for use in (
         "grade_id",
+        "grade_id measured",
         "layouts_id",
         "document grade",
         "document grade layouts",
@@ -40,7 +41,7 @@ def _described(schema: JsonDict) -> None:
 
 
 class VerificationRequest(Request):
-    """A stored grade, stored layouts, a document with a grade (and layouts, supplies), or with pieces measured."""
+    """A grade or layouts, stored or sent with their document (supplies too), or pieces measured at the table."""
 
     model_config = ConfigDict(json_schema_extra=_described)
 
@@ -57,7 +58,7 @@ class VerificationRequest(Request):
         if frozenset(name for name in _FIELDS if getattr(self, name) is not None) not in _USES:
             raise ValueError(
                 "A verification takes a grade_id or a layouts_id alone, a document with a grade (and layouts, "
-                "supplies, or both), or a document with measured pieces."
+                "supplies, or both), or measured pieces with a grade_id or a document."
             )
         return self
 

@@ -93,7 +93,7 @@ class SizeMap:
         return result.values[0], result.reasons[result.reason[0]]
 
     def _narrowed(self, point: Floats) -> tuple[Floats, tuple[str, ...]] | None:
-        """Narrow the gates that let a point through to the wrong entry; give what the right one says, if it is known."""
+        """Narrow the gates that let a point through to the wrong entry; give what the right one says if it is known."""
         right: tuple[Floats, tuple[str, ...]] | None = None
         for entry in self._entries:
             result = entry.both @ point
