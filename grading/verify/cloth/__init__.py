@@ -1,0 +1,1 @@
+"""Layouts: how pieces lie on their cloth, the least length, and what to buy."""

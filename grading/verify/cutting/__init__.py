@@ -1,0 +1,1 @@
+"""Cutting: cut lines, cut boxes and the cut list."""

@@ -1,0 +1,1 @@
+"""The pattern document, read and refused part by part."""

@@ -1,0 +1,1 @@
+"""Judgements of grades, conflicts, solution maps and pieces measured at the table."""

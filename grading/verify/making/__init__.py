@@ -1,0 +1,1 @@
+"""How a bag is made: outlines that close, seams, fates of edges and the order of steps."""

@@ -1,0 +1,1 @@
+"""Relations between dimensions, and the certificate of the nearest size."""

@@ -1,0 +1,1 @@
+"""Supplies: what is bought and used besides the pieces."""
