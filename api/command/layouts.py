@@ -96,6 +96,8 @@ def _notes(piece: Mapping[str, Any]) -> Iterator[str]:
         yield "on the fold"
     if "pair" in piece:
         yield "two at a time"
+    if "nested" in piece:
+        yield f"head to tail, pair {piece['nested']}"
     if "sheet" in piece:
         yield f"sheet {piece['sheet'] + 1}"
     if "bias" in piece:

@@ -70,6 +70,9 @@ class LaidPiece(Envelope):
     kind: Annotated[str, Field(description="`piece`, `strip` or `block`.", examples=["piece"])]
     on_fold: Annotated[bool, Field(description="Whether it lies on the fold.")] = False
     pair: Annotated[bool, Field(description="Whether it is two, one in each layer of folded cloth.")] = False
+    nested: Annotated[
+        int, Field(ge=0, le=MOST_COUNT, description="The pair that it lies head to tail in, from 1; 0 if in none.")
+    ] = 0
     sheet: Annotated[int, Field(ge=0, le=MOST_COUNT, description="Which sheet it is on, from 0.")] = 0
     bias: Annotated[
         dict[str, Any], Field(default_factory=dict, description="The strips on the bias that a block is cut into.")

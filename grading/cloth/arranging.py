@@ -9,7 +9,7 @@ from fractions import Fraction
 from grading.cloth.items import Item, items_of
 from grading.cloth.laying import bound_length, bound_of, lay, packing_of
 from grading.cloth.layout import Arrangement
-from grading.cloth.nesting import nested_items
+from grading.cloth.nesting import nestings
 from grading.cloth.prints import anchors, printed_pieces
 from grading.cloth.rotary import lay_in_strips
 from grading.cloth.searching import GLANCE, Search
@@ -71,17 +71,21 @@ def arrange(order: Order, how: Search, start: Arrangement | None = None) -> Arra
     return lay(order.stuff, order.items, how, None if start is None else packing_of(order.stuff, start.pieces))
 
 
-def order_in_pairs(order: Order, arrangement: Arrangement, how: Search) -> Order | None:
-    """The order with slanted pieces nested in pairs, each one item; None where that can be no shorter than an
-    arrangement without, or saves so little cloth that it is not worth a search.
+def orders_in_pairs(order: Order) -> tuple[Order, ...]:
+    """The order with slanted pieces nested in pairs, each one item, in one or two ways; none where that saves so little
+    cloth that it is not worth a search.
     """
+    most = (1 - WORTH_A_SEARCH) * _cloth(order.items)
+    ways = nestings(order.grade, order.stuff, order.items)
+    return tuple(replace(order, items=items) for items in ways if _cloth(items) <= most)
+
+
+def may_be_shorter(order: Order, length: Fraction, how: Search) -> bool:
+    """Whether an arrangement of the order may be shorter than this length, by a bound that is quickly found."""
     stuff = order.stuff
-    items = nested_items(order.grade, stuff, order.items)
-    if items is None or _cloth(items) > (1 - WORTH_A_SEARCH) * _cloth(order.items):
-        return None
-    bound = bound_of(stuff, items, replace(how, effort=GLANCE))
+    bound = bound_of(stuff, order.items, replace(how, effort=GLANCE))
     least = bound_length(stuff, bound) if stuff.sheet is None else least_sheets(stuff, bound) * stuff.sheet
-    return replace(order, items=items) if least < arrangement.length else None
+    return least < length
 
 
 def _cloth(items: Sequence[Item]) -> Fraction:

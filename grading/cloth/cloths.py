@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from grading.cloth.arranging import Order, arrange, order_in_pairs, order_of
+from grading.cloth.arranging import Order, arrange, may_be_shorter, order_of, orders_in_pairs
 from grading.cloth.cuts import cuts_of
 from grading.cloth.layout import Arrangement, Layout, Layouts, OtherWidth
 from grading.cloth.nesting import apart
@@ -140,11 +140,11 @@ def _arranged(order: Order, how: Search, share: _Share, start: Arrangement | Non
 
 def _shorter_in_pairs(order: Order, how: Search, share: _Share, arrangement: Arrangement) -> Arrangement:
     """The items arranged with slanted ones nested in pairs, where that is shorter than an arrangement of them alone."""
-    in_pairs = None if share.is_over(SEARCHED) else order_in_pairs(order, arrangement, how)
-    if in_pairs is None:
-        return arrangement
-    found = _arranged(in_pairs, how, share, None)
-    return replace(found, pieces=apart(found.pieces)) if found.length < arrangement.length else arrangement
+    best = arrangement
+    for in_pairs in orders_in_pairs(order):
+        if not share.is_over(SEARCHED) and may_be_shorter(in_pairs, best.length, how):
+            best = min(best, _arranged(in_pairs, how, share, None), key=lambda each: each.length)
+    return replace(best, pieces=apart(best.pieces))
 
 
 @dataclass(frozen=True)
