@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-import logging
 from contextlib import asynccontextmanager
 from functools import cache
 from typing import TYPE_CHECKING
@@ -14,10 +13,14 @@ from litestar.plugins.pydantic import PydanticPlugin
 
 from api.description import interface_description
 from api.gate import Gate
-from api.jobs.pool import PoolSettings, WorkerPool
+from api.jobs.choice import executor_for
+from api.logs import logger
+from api.metrics import MeasuredSolver, Metrics
+from api.notifying.sending import Sender
 from api.operations.bench import NOBODY, Bench
+from api.operations.courier import Courier
 from api.operations.keeper import JobKeeper
-from api.operations.layouts import resume
+from api.operations.layouts import attend, resume
 from api.operations.opening import prepare
 from api.pages.app import WithPages, create_pages
 from api.pages.door import Door
@@ -31,6 +34,7 @@ from api.settings import Settings
 from api.sharing import Preflights, Sharing
 from api.storage.database import Database
 from api.transport import AllowedMethods, Outermost
+from api.watch import Watch
 
 if TYPE_CHECKING:
     from collections.abc import AsyncIterator
@@ -38,7 +42,7 @@ if TYPE_CHECKING:
     from api.operations.bench import Solver
 
 
-LOG = logging.getLogger("api")
+LOG = logger()
 
 
 def create_app(settings: Settings | None = None, *, solver: Solver | None = None) -> Litestar:
@@ -47,25 +51,29 @@ def create_app(settings: Settings | None = None, *, solver: Solver | None = None
     Without settings they come from the environment. Without a solver it keeps a pool of worker processes.
     """
     chosen = settings or Settings.from_environment()
-    database, sharing = Database(chosen.database_url), Sharing(chosen.origins)
+    database, sharing, metrics = Database(chosen.database_url), Sharing(chosen.origins), Metrics()
 
     @asynccontextmanager
     async def lifespan(app: Litestar) -> AsyncIterator[None]:
-        await database.migrate()
-        if (made := await prepare(database, chosen)) is not None:
-            LOG.warning("The first key to this workshop has been written to %s", made)
-        pool, jobs = WorkerPool(_pool_settings(chosen)), JobKeeper(database, problem_text)
-        app.state.bench = Bench(database, solver or pool, NOBODY, jobs)
+        await _open(database, chosen)
+        executor, jobs = executor_for(chosen), JobKeeper(database, problem_text, chosen.job_lease)
+        app.state.bench = Bench(database, MeasuredSolver(solver or executor, metrics), NOBODY, jobs)
+        app.state.executor, app.state.jobs = executor, jobs
+        courier = Courier(database, Sender(private=chosen.notify_private))
         await resume(app.state.bench)
-        warming = asyncio.create_task(pool.warm()) if solver is None else None
+        courier.begin()
+        busy = {asyncio.create_task(attend(app.state.bench))}
+        if solver is None:
+            busy.add(asyncio.create_task(executor.warm()))
         try:
             yield
         finally:
-            if warming is not None:
-                warming.cancel()
-                await asyncio.wait({warming})
+            for each in busy:
+                each.cancel()
+            await asyncio.wait(busy)
+            await courier.close()
             await jobs.close()
-            await pool.close()
+            await executor.close()
             await database.close()
 
     app = Litestar(
@@ -83,16 +91,19 @@ def create_app(settings: Settings | None = None, *, solver: Solver | None = None
         logging_config=None,
     )
     app.state.interface = cache(lambda: msgspec.json.encode(interface_description(CONTROLLERS)))
-    app.asgi_handler = Outermost(WithPages(app.asgi_handler, create_pages(Door(app))), sharing, https=chosen.https)
+    app.state.settings, app.state.metrics = chosen, metrics
+    pages = create_pages(Door(app))
+    watched = Watch(WithPages(app.asgi_handler, pages), metrics, chosen.requests)
+    app.asgi_handler = Outermost(watched, sharing, https=chosen.https)
     return app
 
 
-def _pool_settings(settings: Settings) -> PoolSettings:
-    return PoolSettings(
-        workers=settings.workers,
-        queue=settings.queue,
-        time_limit=settings.time_limit,
-        job_time=settings.job_time,
-        idle=settings.worker_idle,
-        memory=settings.worker_memory,
-    )
+async def _open(database: Database, settings: Settings) -> None:
+    try:
+        await database.migrate()
+        made = await prepare(database, settings)
+    except BaseException:
+        await database.close()
+        raise
+    if made is not None:
+        LOG.warning("The first key to this workshop has been written", file=str(made))

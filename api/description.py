@@ -20,24 +20,33 @@ from api import VERSION
 from api.resources.batches import LINES
 from api.resources.dependencies import DEPENDENCIES
 from api.resources.layouts import SVG
+from api.resources.sheets import DXF
 from api.schemas import (
     batches,
     checks,
     comparisons,
     drafts,
+    form_tokens,
     grades,
     health,
     jobs,
+    keys,
     layouts,
     maps,
+    notifications,
+    order_forms,
+    orders,
     patterns,
     problems,
+    quotes,
     ranges,
     substitutions,
     supplies,
     testing,
     verifications,
 )
+from api.security import SCHEMES, secure, stated_scopes
+from api.webhooks import webhooks
 from grading.document.schema import pattern_schema as document_schema
 
 if TYPE_CHECKING:
@@ -46,6 +55,8 @@ if TYPE_CHECKING:
 DOCUMENT = "PatternDocument"
 SIZE_REQUEST = "SizeRequest"
 REF = "#/components/schemas/"
+QUOTED_KEY = '^"[A-Za-z0-9_-]{16,255}"$'
+"""What is sent as Idempotency-Key; one without quotes is taken too, but that is not how such headers are written."""
 SAYS = (
     "Stores sewn-bag patterns as symbolic piece dimensions tied by constraints, grades them to any size, and "
     "gives cut lists with a proof that an independent program checks. Errors are problem documents (RFC 9457)."
@@ -55,7 +66,10 @@ TAGS = {
     "Drafts": "Documents in work, sound or not, with every state that they have been in.",
     "Grades": "Sizes, cut lists and proofs.",
     "Cloth": "Layouts on cloth, what is bought, how thick seams are, other cloths.",
+    "Orders": "What a pattern offers to customers, quotes, orders.",
+    "Notifications": "What a shop is told of its orders, signed (Standard Webhooks) and tried again.",
     "Testing": "What testers tell of the sizes that they have sewn.",
+    "Access": "Keys of a workshop, tokens of its order forms.",
     "Interface": "What programs need to know.",
     "Server": "The state of the server.",
 }
@@ -73,17 +87,44 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     drafts.DraftRequest,
     drafts.Publication,
     drafts.PublishedDraft,
+    form_tokens.FormToken,
+    form_tokens.FormTokenList,
+    form_tokens.MadeFormToken,
+    form_tokens.NewFormToken,
     grades.CutList,
     grades.Grade,
     grades.GradeDocument,
     grades.GradeRequest,
     grades.Proof,
     health.Health,
+    health.Readiness,
     jobs.Job,
+    keys.CallerTold,
+    keys.KeyList,
+    keys.Key,
+    keys.MadeKey,
+    keys.NewKey,
+    keys.Succession,
     layouts.LayoutsDocument,
     layouts.LayoutsRequest,
     layouts.MadeLayouts,
     maps.SolutionMap,
+    notifications.Endpoint,
+    notifications.EndpointList,
+    notifications.EndpointMove,
+    notifications.MadeEndpoint,
+    notifications.NewEndpoint,
+    notifications.Notification,
+    notifications.NotificationList,
+    notifications.SecretRequest,
+    notifications.Told,
+    order_forms.OrderForm,
+    orders.Move,
+    orders.NewNote,
+    orders.NewOrder,
+    orders.Order,
+    orders.OrderList,
+    orders.PacketRequest,
     patterns.Draft,
     patterns.Pattern,
     patterns.PatternList,
@@ -93,6 +134,9 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     patterns.StoredRevision,
     problems.Problem,
     problems.ProblemKind,
+    quotes.PriceDocument,
+    quotes.Quote,
+    quotes.QuoteRequest,
     ranges.RangeRequest,
     ranges.SizeRange,
     substitutions.Substitution,
@@ -134,10 +178,14 @@ def interface_description(controllers: Iterable[type[Controller]]) -> dict[str, 
     )
     described: dict[str, Any] = app.openapi_schema.to_schema()
     described["components"]["schemas"] = _components(described["components"]["schemas"])
+    described["components"]["securitySchemes"] = SCHEMES
     described["paths"] = dict(sorted(described["paths"].items()))
+    described["webhooks"] = webhooks()
+    scopes = stated_scopes(app)
     for operations in described["paths"].values():
         for operation in operations.values():
             _complete(operation)
+            secure(operation, scopes[operation["operationId"]])
     return described
 
 
@@ -159,6 +207,9 @@ def _document_components(taken: frozenset[str]) -> tuple[dict[str, Any], dict[st
     names = {name: f"{DOCUMENT}{name}" if name in taken else name for name in schema["$defs"]}
     parts = {names[name]: _hoisted(part, names) for name, part in schema["$defs"].items()}
     top = {key: part for key, part in schema.items() if key not in ("$defs", "$schema", "$id")}
+    for name, part in {**parts, DOCUMENT: top}.items():
+        # Generators of clients name classes by these.
+        part["title"] = name
     return _hoisted(top, names), parts
 
 
@@ -185,7 +236,9 @@ def _complete(operation: dict[str, Any]) -> None:
     parameters = [one for one in operation.pop("parameters", ()) if one["name"] != "Accept"]
     for parameter in parameters:
         parameter["schema"] = _without_null(parameter["schema"])
-        parameter["required"] = parameter["required"] or parameter["name"] == "If-Match"
+        parameter["required"] = parameter["required"] or parameter["name"] in ("If-Match", "Idempotency-Key")
+        if parameter["name"] == "Idempotency-Key":
+            parameter["schema"] = {**parameter["schema"], "pattern": QUOTED_KEY}
     if parameters:
         operation["parameters"] = parameters
     if "If-None-Match" in [parameter["name"] for parameter in parameters]:
@@ -198,6 +251,8 @@ def _complete(operation: dict[str, Any]) -> None:
         responses["200"]["content"][SVG] = {"schema": {"type": "string"}}
     if operation["operationId"] == "drawDraft":
         responses["200"]["content"] = {SVG: {"schema": {"type": "string"}}}
+    if operation["operationId"] in ("readSheets", "readNestedSheets"):
+        responses["200"]["content"] |= {form: {"schema": {"type": "string"}} for form in (SVG, DXF)}
     if operation["operationId"] == "makeLayouts":
         _answered_by_job(responses)
     if operation["operationId"] == "solveBatch":

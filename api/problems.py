@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import logging
 from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -14,9 +13,12 @@ from litestar.openapi.datastructures import ResponseSpec
 
 from api.access.refusals import NoKey, OriginRefused, ScopeMissing, TooOften
 from api.body import ContentRefused, UnreadableBody
-from api.jobs.pool import OutOfTime, QueueFull
+from api.jobs.executor import NoWorkers, OutOfTime, QueueFull
+from api.jobs.traces import traced
+from api.logs import TRUSTED, logger
 from api.negotiation import NotAcceptable
-from api.operations import errors
+from api.operations import errors, order_errors
+from api.operations.readiness import NotReady
 from api.request import UnsupportedBody
 from api.schemas.problems import Problem
 from api.storage.database import DatabaseUnavailable
@@ -27,7 +29,7 @@ if TYPE_CHECKING:
 
     from litestar import Request
 
-LOG = logging.getLogger("api")
+LOG = logger()
 MEDIA_TYPE = "application/problem+json"
 RETRY_SECONDS = "2"
 CHALLENGE = 'Bearer realm="sizewright"'
@@ -48,6 +50,7 @@ KINDS = {
     for kind in (
         Kind("unreadable-body", 400, "The body cannot be read", "The body is not JSON in UTF-8."),
         Kind("bad-request", 400, "The request cannot be read", "The request breaks the rules of HTTP."),
+        Kind("no-idempotency-key", 400, "An Idempotency-Key is needed", "Each order is sent with a key of its own."),
         Kind("no-key", 401, "A key is needed", "Send one that works, with the header Authorization: Bearer sw_…"),
         Kind("scope-missing", 403, "This key may not do that", "Another key is needed, with the scope that is named."),
         Kind("origin-refused", 403, "Not from this page", "The order form is bound to pages of other origins."),
@@ -58,16 +61,28 @@ KINDS = {
         Kind("ruler-out-of-reach", 409, "This ruler is too coarse", "On this ruler the joins listed cannot be kept."),
         Kind("does-not-fit", 409, "A piece does not fit", "A piece is wider than its cloth in every way it may lie."),
         Kind("grade-outdated", 409, "The grade is outdated", "It was made by an older version; make it anew."),
+        Kind("quote-expired", 409, "The quote is not valid any more", "A quote can be ordered until a time; ask anew."),
+        Kind("quote-ordered", 409, "The quote has been ordered", "A quote is ordered once; ask for another."),
+        Kind("state-refused", 409, "The order cannot come into this state", "The states that it can are listed."),
         Kind("stale-head", 412, "The pattern has moved on", "If-Match does not name the pattern's head."),
-        Kind("stale-draft", 412, "The draft has moved on", "If-Match does not name its version; the document is sent along."),
+        Kind(
+            "stale-draft",
+            412,
+            "The draft has moved on",
+            "If-Match does not name its version; the document is sent along.",
+        ),
         Kind("nothing-to-go-to", 409, "There is no such change", "Nothing is left to take back, or was taken back."),
+        Kind("stale-order", 412, "The order has moved on", "If-Match does not name the order as it is now."),
         Kind("body-too-large", 413, "The body is too large", "The body is longer than the server takes."),
         Kind("unsupported-body", 415, "The body is not announced as JSON", "Bodies are application/json in UTF-8."),
         Kind("faults", 422, "What was sent has faults", "Each fault is listed with its path and a remedy."),
-        Kind("no-precondition", 428, "If-Match is missing", "Send the head that your change was made from."),
+        Kind("key-used-otherwise", 422, "This Idempotency-Key was used before", "Another order was sent with it."),
+        Kind("no-precondition", 428, "If-Match is missing", "Send the ETag of what your change was made from."),
         Kind("too-many-requests", 429, "Too many requests", "Retry-After says in how many seconds one more may come."),
         Kind("unexpected", 500, "Something went wrong here", "The fault is the server's; it has been written down."),
         Kind("busy", 503, "The queue is full", "As many requests are waiting as may; try again soon."),
+        Kind("no-workers", 503, "Nobody is there to do it", "No worker can be reached; try again soon."),
+        Kind("not-ready", 503, "The server is not ready", "What it works with is missing; each lack is listed."),
         Kind("out-of-time", 503, "This takes too long", "The work was not done within the time limit."),
         Kind("storage-unavailable", 503, "The storage does not answer", "Nothing was changed; try again soon."),
     )
@@ -99,18 +114,35 @@ def respond(request: Request[Any, Any, Any], error: Exception) -> Response[bytes
     """The problem document for any error; what is not in the table is a 500 and goes to the log."""
     answer = _answer(error)
     kind = KINDS[answer.kind]
-    if kind.status >= 500:
-        LOG.error("%s at %s %s", kind.name, request.method, request.url.path, exc_info=error)
-    headers = {**answer.headers, **({"Retry-After": RETRY_SECONDS} if kind.status == 503 else {})}
+    _log(kind, error)
+    headers = _headers(answer)
     return Response(_text(answer).encode(), status_code=kind.status, media_type=MEDIA_TYPE, headers=headers)
+
+
+def plain(error: Exception) -> tuple[int, dict[str, str], bytes]:
+    """The same as a status, headers and content, for what is refused before it is a request."""
+    answer = _answer(error)
+    return KINDS[answer.kind].status, {**_headers(answer), "Content-Type": MEDIA_TYPE}, _text(answer).encode()
 
 
 def problem_text(error: Exception) -> str:
     """The same for an error of a job, which nobody may be waiting for, as JSON text."""
     answer = _answer(error)
-    if KINDS[answer.kind].status >= 500:
-        LOG.error("%s at a job", answer.kind, exc_info=error)
+    _log(KINDS[answer.kind], error)
     return _text(answer)
+
+
+def _log(kind: Kind, error: Exception) -> None:
+    """Writes down what is the server's: with its places what is a fault, in a line what passes."""
+    if kind.status == 500:
+        LOG.error(kind.name, exc_info=error)
+    elif kind.status > 500:
+        LOG.warning(kind.name, because=traced(error, TRUSTED)[0])
+
+
+def _headers(answer: _Answer) -> dict[str, str]:
+    waits = {"Retry-After": RETRY_SECONDS} if KINDS[answer.kind].status == 503 else {}
+    return {**answer.headers, **waits}
 
 
 def _answer(error: Exception) -> _Answer:
@@ -163,6 +195,11 @@ def _faulty(error: Exception) -> _Answer:
 def _unfit(error: Exception) -> _Answer:
     faults = [asdict(fault) for fault in getattr(error, "faults", ())]
     return _Answer("does-not-fit", KINDS["does-not-fit"].says, {"faults": faults})
+
+
+def _not_ready(error: Exception) -> _Answer:
+    faults = [asdict(fault) for fault in getattr(error, "faults", ())]
+    return _Answer("not-ready", str(error), {"faults": faults})
 
 
 def _counted(faults: list[dict[str, str]]) -> str:
@@ -230,6 +267,12 @@ _TABLE: dict[type[BaseException], Callable[[Exception], _Answer]] = {
     errors.DraftMoved: _moved,
     errors.NothingToGoTo: _says("nothing-to-go-to", own=True),
     errors.NoPrecondition: _says("no-precondition"),
+    order_errors.NoIdempotencyKey: _says("no-idempotency-key", own=True),
+    order_errors.KeyUsedOtherwise: _says("key-used-otherwise", own=True),
+    order_errors.QuoteExpired: _says("quote-expired", own=True),
+    order_errors.QuoteOrdered: _says("quote-ordered", own=True),
+    order_errors.StateRefused: _says("state-refused", own=True),
+    order_errors.StaleOrder: _says("stale-order", own=True),
     errors.DocumentRefused: _faulty,
     errors.RequestRefused: _faulty,
     errors.SizeConflict: _conflict,
@@ -238,6 +281,8 @@ _TABLE: dict[type[BaseException], Callable[[Exception], _Answer]] = {
     errors.GradeOutdated: _says("grade-outdated"),
     errors.TooMuchWork: _says("out-of-time"),
     QueueFull: _says("busy"),
+    NoWorkers: _says("no-workers"),
+    NotReady: _not_ready,
     OutOfTime: _says("out-of-time"),
     DatabaseUnavailable: _says("storage-unavailable"),
 }

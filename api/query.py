@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from api.operations.errors import Fault, RequestRefused
-from api.schemas.base import HASH_PATTERN, LIT_PATTERN, NAME_PATTERN, OPTIONS_PATTERN
+from api.schemas.base import HASH_PATTERN, LIT_PATTERN, NAME_PATTERN, OPTIONS_PATTERN, STATE_PATTERN, UUID_PATTERN
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -35,6 +35,12 @@ LAYOUTS = Parameter(HASH_PATTERN, "This is no id of layouts.", "Write the id of 
 CLOTH = Parameter(NAME_PATTERN, "This is no name of a cloth.", "Write the name that the pattern gives it, as in main.")
 LIT = Parameter(
     LIT_PATTERN, "This names nothing that can be lit.", "Write it as in seam:side, piece:panel or edge:panel.top."
+)
+AFTER = Parameter(UUID_PATTERN, "This is no id of an order.", "Write what `next` of the part before says.")
+STATE = Parameter(
+    STATE_PATTERN,
+    "This is no state of an order.",
+    "Write placed, accepted, cutting, sewing, ready, sent or cancelled.",
 )
 OPTIONS = Parameter(
     OPTIONS_PATTERN, "These are no options with their choices.", "Write them as in front:none,closure:zip."

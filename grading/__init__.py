@@ -36,6 +36,8 @@ if TYPE_CHECKING:
         solution_map,
         solve_batch,
     )
+    from grading.drawing_table import grade_sheets, layout_sheets, nested_sheets
+    from grading.press import booklet_of, booklet_of_all, size_papers
     from grading.workroom import (
         above_least,
         bulk_document,
@@ -55,6 +57,8 @@ __all__ = [
     "above_least",
     "answer_document",
     "batch_variant",
+    "booklet_of",
+    "booklet_of_all",
     "bulk_document",
     "bulk_of",
     "chart_csv",
@@ -68,12 +72,15 @@ __all__ = [
     "document_schema",
     "explain",
     "grade_document",
+    "grade_sheets",
     "grade_size",
     "grade_sizes",
     "layout_picture",
+    "layout_sheets",
     "layouts_csv",
     "layouts_document",
     "layouts_of",
+    "nested_sheets",
     "other_edition",
     "prepare",
     "proof_document",
@@ -82,6 +89,7 @@ __all__ = [
     "read_document",
     "size_chart",
     "size_map",
+    "size_papers",
     "size_range",
     "solution_map",
     "solve_batch",
@@ -110,12 +118,18 @@ WORKROOM = frozenset(
         "supplies_of",
     }
 )
-"""What is loaded from `grading.workroom`; the rest comes from `grading.pipeline`."""
+DRAWING_TABLE = frozenset({"grade_sheets", "layout_sheets", "nested_sheets"})
+PRESS = frozenset({"booklet_of", "booklet_of_all", "size_papers"})
+"""What is loaded from `grading.workroom`, `grading.drawing_table` and `grading.press`; the rest comes from `grading.pipeline`."""
 
 
 def __getattr__(name: str) -> Any:
     if name in WORKROOM:
         return getattr(import_module("grading.workroom"), name)
+    if name in DRAWING_TABLE:
+        return getattr(import_module("grading.drawing_table"), name)
+    if name in PRESS:
+        return getattr(import_module("grading.press"), name)
     if name in __all__:
         return getattr(import_module("grading.pipeline"), name)
     msg = f"module 'grading' has no attribute {name!r}"

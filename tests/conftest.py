@@ -1,9 +1,9 @@
-"""What tests of all parts share: the demo patterns, read once."""
+"""What tests of all parts share: the demo patterns, read once, and a PostgreSQL."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +11,8 @@ import pytest
 from hypothesis import settings
 
 from grading.pipeline import Prepared, compile_document, read_document
+from tests import postgresql as found
+from tests.postgresql import Server
 
 settings.register_profile("repeatable", deadline=None, derandomize=True)
 settings.load_profile("repeatable")
@@ -36,3 +38,18 @@ def demo_prepared(demo_documents: dict[str, dict[str, Any]]) -> Callable[[str], 
         return made[name]
 
     return prepared
+
+
+@pytest.fixture(scope="session")
+def postgresql() -> Iterator[Server]:
+    """A PostgreSQL of this process of tests, without databases of ours."""
+    if found.programs() is None:
+        pytest.skip(found.MISSING)
+    server = Server()
+    try:
+        server.create()
+        server.start()
+        yield server
+    finally:
+        server.stop()
+        server.remove()

@@ -7,6 +7,9 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from api.command.access_arguments import add_access
+from api.command.storage_arguments import add_storage
+
 if TYPE_CHECKING:
     from argparse import ArgumentParser, _SubParsersAction
 
@@ -43,9 +46,14 @@ def parser() -> ArgumentParser:
     _range(commands)
     _layouts(commands)
     _supplies(commands)
+    _quote(commands)
     _bulk(commands)
+    _booklet(commands)
+    _sheets(commands)
     _substitute(commands)
     _verify(commands)
+    add_access(commands, _command)
+    add_storage(commands, _command)
     return top
 
 
@@ -193,6 +201,29 @@ def _supplies(commands: _SubParsersAction[ArgumentParser]) -> None:
     _json_or_csv(command)
 
 
+def _quote(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "quote", "tell what a bag costs by the pattern's own price rule, line by line")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    command.add_argument("--size", metavar="NAME", help="a size that the order form offers (default base)")
+    command.add_argument(
+        "--set",
+        metavar="DIMENSION=LENGTH",
+        action="append",
+        type=_setting,
+        help="a measure of one's own within the order form, such as width=320mm; may be given several times",
+    )
+    _option(command)
+    command.add_argument(
+        "--cloth",
+        metavar="ROLE=NAME",
+        action="append",
+        type=_setting,
+        help="a cloth that the order form offers (default the first); may be given several times",
+    )
+    command.add_argument("--quantity", metavar="NUMBER", type=int, default=1, help="how many bags (default 1)")
+    _json(command)
+
+
 def _bulk(commands: _SubParsersAction[ArgumentParser]) -> None:
     command = _command(commands, "bulk", "tell how thick the layers lie at every seam of a size")
     command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
@@ -202,6 +233,39 @@ def _bulk(commands: _SubParsersAction[ArgumentParser]) -> None:
         "--pressed", choices=["apart", "aside"], help="how allowances are pressed: apart (default), or to one side"
     )
     _json(command)
+
+
+def _booklet(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "booklet", "print a size of a pattern, or all of them, as a booklet in PDF")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    size = command.add_mutually_exclusive_group()
+    size.add_argument("--size", metavar="NAME", default="base", help="a size that the pattern names (default base)")
+    size.add_argument("--all", action="store_true", help="all sizes that the pattern names, a chapter to each")
+    command.add_argument("--out", metavar="FILE", type=Path, required=True, help="write the booklet to this file")
+    command.add_argument("--paper", choices=["A4", "letter"], default="A4", help="the paper (default A4)")
+    command.add_argument(
+        "--layouts", metavar="FILE", help="with one size: its layouts, a JSON file, in place of quickly made ones"
+    )
+    command.add_argument("--without-layouts", action="store_true", help="do not lay the pieces, which takes a while")
+
+
+def _sheets(commands: _SubParsersAction[ArgumentParser]) -> None:
+    command = _command(commands, "sheets", "draw the templates of a pattern at true scale, as PDF, SVG and DXF")
+    command.add_argument("pattern", metavar="PATTERN", help=PATTERN_HELP)
+    size = command.add_mutually_exclusive_group()
+    size.add_argument("--size", metavar="NAME", default="base", help="a size that the pattern names (default base)")
+    size.add_argument("--all", action="store_true", help="all sizes that the pattern names, nested on each other")
+    command.add_argument("--out", metavar="FOLDER", type=Path, required=True, help="write the files to this folder")
+    command.add_argument("--form", choices=["pdf", "svg", "dxf"], help="only this form (default all three)")
+    command.add_argument("--paper", metavar="NAME", help="of PDF: A4 (default), A3, letter, or as in roll-36in")
+    command.add_argument("--pieces", metavar="NAMES", help="only these pieces, as in panel,pocket")
+    command.add_argument(
+        "--measures", choices=["rectangles", "none"], help="list rectangles with their measures (default none)"
+    )
+    command.add_argument(
+        "--corners", choices=["large", "none"], help="of rectangles larger than a page only the corners (default none)"
+    )
+    command.add_argument("--layouts", action="store_true", help="the cutting layouts too, as PDF and SVG")
 
 
 def _substitute(commands: _SubParsersAction[ArgumentParser]) -> None:

@@ -16,7 +16,13 @@ if TYPE_CHECKING:
     from argparse import Namespace
     from collections.abc import Callable, Sequence
 
-MODULES = {"range": "size_range", "map": "solution_map"}
+MODULES = {
+    "range": "size_range",
+    "map": "solution_map",
+    "restore": "backup",
+    "export": "archive",
+    "import": "archive",
+}
 """The modules of commands that are not named as the command is."""
 
 

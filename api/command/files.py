@@ -59,6 +59,14 @@ def write_text(path: Path, content: str) -> None:
         raise Unreadable(f"{path} cannot be written: {_reason(error)}") from error
 
 
+def write_bytes(path: Path, content: bytes) -> None:
+    """Writes the bytes; raises Unreadable when that cannot be done."""
+    try:
+        path.write_bytes(content)
+    except OSError as error:
+        raise Unreadable(f"{path} cannot be written: {_reason(error)}") from error
+
+
 def to_json(content: object) -> str:
     """The content as JSON for people: one field a line."""
     return json.dumps(content, ensure_ascii=False, indent=1)

@@ -5,7 +5,7 @@ JSON keeps the two apart: a worker that went wrong can hand back nothing but dat
 - A worker that is ready says `{"ready": true}`.
 - It is asked `{"task": name, "seconds": limit, "arguments": {...}}`.
 - Of a long task it may say `{"progress": value}` any number of times.
-- It answers one of `{"done": value}`, `{"refused": {"kind": name, ...}}` and `{"failed": traceback}`.
+- It answers one of `{"done": value}`, `{"refused": {"kind": name, ...}}` and `{"failed": types and places}`.
 """
 
 from __future__ import annotations
@@ -23,8 +23,13 @@ class UnreadableMessage(Exception):
 
 def encode(message: dict[str, Any]) -> bytes:
     """The bytes of a message, its length first."""
-    body = json.dumps(message, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "surrogatepass")
+    body = written(message)
     return len(body).to_bytes(HEADER, "big") + body
+
+
+def written(message: dict[str, Any]) -> bytes:
+    """The bytes of a message alone."""
+    return json.dumps(message, ensure_ascii=False, separators=(",", ":")).encode("utf-8", "surrogatepass")
 
 
 def length(header: bytes) -> int:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import asyncio
+import math
 import os
 import sys
+import time
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from api.jobs.executor import Load, OutOfTime, QueueFull, TaskRefused, WorkerFailed, value_of
 from api.jobs.messages import HEADER, UnreadableMessage, decode, encode, length
 from api.jobs.worker import MEMORY_VARIABLE
 
@@ -21,31 +24,12 @@ PACKAGES = Path(__file__).parents[2]
 START_SECONDS = 60.0
 GRACE_SECONDS = 2.0
 LEAVING_SECONDS = 2.0
-HEAVY = frozenset({"layouts", "picture", "supplies", "bulk", "substitute", "warm"})
+TRUSTED_SECONDS = 600.0
+"""How long a worker that has started shows that others can be."""
+HEAVY = frozenset({"layouts", "picture", "supplies", "bulk", "packet", "price", "substitute", "warm"})
 """Tasks that need what takes long to load; they go to workers that have loaded it, where one is idle."""
 # One thread each: the pool already has as many processes as may work at once, and threads cost memory.
 ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"}
-
-
-class QueueFull(Exception):
-    """As many requests are waiting already as may."""
-
-
-class OutOfTime(Exception):
-    """The task was not done within its time."""
-
-
-class WorkerFailed(Exception):
-    """The worker ended or went wrong; the text is for the log, not for the answer."""
-
-
-class TaskRefused(Exception):
-    """The task declined on purpose; `kind` and `content` say what."""
-
-    def __init__(self, content: dict[str, Any]) -> None:
-        self.kind = str(content.get("kind"))
-        self.content = content
-        super().__init__(self.kind)
 
 
 @dataclass(frozen=True)
@@ -134,6 +118,8 @@ class WorkerPool:
         self._idle: list[_Worker] = []
         self._busy: set[_Worker] = set()
         self._ending: set[asyncio.Task[None]] = set()
+        self._starting = asyncio.Lock()
+        self._shown = -math.inf
 
     async def run(self, task: str, **arguments: Any) -> Any:
         """The task's value. Raises TaskRefused, QueueFull, OutOfTime and WorkerFailed."""
@@ -145,7 +131,7 @@ class WorkerPool:
         finally:
             self._waiting -= 1
         try:
-            return _value(await self._asked(_Asked(task, arguments, self._settings.time_limit)))
+            return value_of(await self._asked(_Asked(task, arguments, self._settings.time_limit)))
         finally:
             self._slots.release()
 
@@ -167,7 +153,7 @@ class WorkerPool:
         try:
             async with self._slots:
                 begun()
-                return _value(await self._asked(_Asked(task, arguments, self._settings.job_time, heard)))
+                return value_of(await self._asked(_Asked(task, arguments, self._settings.job_time, heard)))
         finally:
             self._long.release()
 
@@ -176,6 +162,22 @@ class WorkerPool:
         async with self._long:
             with suppress(OutOfTime, WorkerFailed, TaskRefused):
                 await self._asked(_Asked("warm", {}, self._settings.job_time))
+
+    async def ready(self) -> bool:
+        """Whether workers can be started: one is there, or was started not long ago, or one can be now."""
+        async with self._starting:
+            if self._busy or self._idle or time.monotonic() < self._shown + TRUSTED_SECONDS:
+                return True
+            try:
+                worker = await self._new_worker()
+            except (WorkerFailed, OSError):
+                return False
+            self._rest(worker)
+            return True
+
+    def load(self) -> Load:
+        """Workers at work and at rest, and tasks that wait for one."""
+        return Load(len(self._busy), len(self._idle), self._waiting + self._long_waiting)
 
     async def close(self) -> None:
         """Ends every worker, also those at work."""
@@ -225,7 +227,13 @@ class WorkerPool:
             if worker.process.returncode is None:
                 return worker
             await worker.end()
-        return await _started(self._settings)
+        return await self._new_worker()
+
+    async def _new_worker(self) -> _Worker:
+        self._shown = -math.inf
+        worker = await _started(self._settings)
+        self._shown = time.monotonic()
+        return worker
 
     def _rest(self, worker: _Worker) -> None:
         loop = asyncio.get_running_loop()
@@ -263,11 +271,3 @@ async def _process(command: Sequence[str], memory: int | None) -> asyncio.subpro
         surroundings[MEMORY_VARIABLE] = str(memory)
     pipe = asyncio.subprocess.PIPE
     return await asyncio.create_subprocess_exec(*command, stdin=pipe, stdout=pipe, env=surroundings)
-
-
-def _value(answer: dict[str, Any]) -> Any:
-    if "refused" in answer:
-        raise TaskRefused(answer["refused"])
-    if "failed" in answer:
-        raise WorkerFailed(str(answer["failed"]))
-    return answer.get("done")

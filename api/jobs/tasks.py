@@ -6,7 +6,20 @@ import json
 from typing import TYPE_CHECKING, Any
 
 import grading
-from api.jobs import batching, cloth, comparing, judging, pictures, substituting
+from api.jobs import (
+    batching,
+    booklets,
+    cloth,
+    comparing,
+    drafting,
+    judging,
+    packets,
+    pictures,
+    piece_lists,
+    quoting,
+    sheets,
+    substituting,
+)
 from api.jobs.reading import asked_size, pattern_of, prepared_for, refusal, refusing, written_faults
 from api.jobs.worker import Refusal
 from grading import errors
@@ -67,14 +80,14 @@ def solution_map(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
 
 
 def batch(arguments: Mapping[str, Any], stop: Callable[[], bool]) -> str:
-    """The nearest size of every row, packed; refuses `document`, `request`, `conflict`, `stopped`."""
+    """The nearest size of every row, packed, from `first` on; refuses `document`, `request`, `conflict`, `stopped`."""
     request = json.loads(arguments["request"])
     try:
         variant = grading.batch_variant(pattern_of(arguments["document"]), request.pop("options", None))
         result = grading.solve_batch(prepared_for(arguments["document"], variant), request, stop)
     except errors.SizewrightError as error:
         raise refusal(error) from error
-    lines = batching.packed(result, stop)
+    lines = batching.packed(result, stop, arguments.get("first", 0))
     if lines is None:
         raise Refusal("stopped")
     return lines
@@ -102,11 +115,26 @@ TASKS: dict[str, Task] = {
     "range": size_range,
     "chart": comparing.chart,
     "difference": comparing.difference,
+    "piece_list": piece_lists.piece_list,
+    "draft_picture": drafting.picture,
     "picture": cloth.picture,
     "bag": pictures.bag,
     "seam": pictures.seam,
     "supplies": cloth.supplies,
     "bulk": cloth.bulk,
+    "booklet": booklets.of_grade,
+    "whole_booklet": booklets.of_all_sizes,
+    "sheets": sheets.of_grade,
+    "nested_sheets": sheets.of_all_sizes,
+    "layout_sheets": sheets.of_layouts,
     "substitute": substituting.substitute,
+    "wish": quoting.wish,
+    "laying": quoting.laying,
+    "price": quoting.price,
 }
-LONG_TASKS: dict[str, LongTask] = {"layouts": cloth.layouts, "warm": cloth.warm}
+LONG_TASKS: dict[str, LongTask] = {
+    "layouts": cloth.layouts,
+    "form": quoting.form,
+    "packet": packets.packet,
+    "warm": cloth.warm,
+}

@@ -10,14 +10,15 @@ import os
 import signal
 import sys
 import time
-import traceback
 from typing import TYPE_CHECKING, Any, BinaryIO
 
 from api.jobs.messages import HEADER, decode, encode, length
+from api.jobs.traces import traced
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
+    Json = dict[str, Any]
     Task = Callable[[Mapping[str, Any], Callable[[], bool]], Any]
     LongTask = Callable[[Mapping[str, Any], Callable[[], bool], Callable[[Any], None]], Any]
 
@@ -47,7 +48,7 @@ def serve(tasks: Mapping[str, Task], long_tasks: Mapping[str, LongTask] | None =
     _write(outgoing, {"ready": True})
     while len(header := incoming.read(HEADER)) == HEADER:
         message = decode(incoming.read(length(header)))
-        _write(outgoing, _answer({**tasks, **_told(long_tasks or {}, outgoing)}, message))
+        _write(outgoing, answer({**tasks, **_told(long_tasks or {}, outgoing)}, message))
 
 
 def _told(tasks: Mapping[str, LongTask], outgoing: BinaryIO) -> dict[str, Task]:
@@ -62,14 +63,18 @@ def _told(tasks: Mapping[str, LongTask], outgoing: BinaryIO) -> dict[str, Task]:
     return {name: plain(task) for name, task in tasks.items()}
 
 
-def _answer(tasks: Mapping[str, Task], message: dict[str, Any]) -> dict[str, Any]:
+def answer(tasks: Mapping[str, Task], message: Mapping[str, Any], stop: Callable[[], bool] | None = None) -> Json:
+    """What a worker answers to a message; `stop` is asked besides the clock."""
     deadline = time.monotonic() + float(message["seconds"])
     try:
-        return {"done": tasks[message["task"]](message["arguments"], lambda: time.monotonic() > deadline)}
+        done = tasks[message["task"]](
+            message["arguments"], lambda: time.monotonic() > deadline or (stop is not None and stop())
+        )
     except Refusal as refusal:
         return {"refused": refusal.content}
-    except Exception:
-        return {"failed": traceback.format_exc()}
+    except Exception as error:
+        return {"failed": "\n".join(traced(error))}
+    return {"done": done}
 
 
 def _pipes() -> tuple[BinaryIO, BinaryIO]:

@@ -2,25 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import Any, Protocol
 
+from api.jobs.executor import Solver as Solver
 from api.operations.keeper import JobKeeper
 from api.storage.database import Database
-
-
-class Solver(Protocol):
-    """Runs the tasks of `api.jobs.tasks` somewhere else than here."""
-
-    async def run(self, task: str, **arguments: Any) -> Any:
-        """The task's value; raises what `api.jobs.pool` defines."""
-
-    async def run_long(
-        self, task: str, begun: Callable[[], None], heard: Callable[[Any], None], **arguments: Any
-    ) -> Any:
-        """The same for a task that may outlast a request: `begun` is told its start, `heard` its progress."""
-
 
 NOBODY = ""
 """The workshop of a request that nobody has signed: it has nothing."""

@@ -48,8 +48,10 @@ async def make(bench: Bench, pattern: str, revision: str, asked: Asked) -> Made:
     known = await _found(bench, name)
     if known is not None:
         return Made(known, new=False)
+    # Graded as it will be read back, names sorted, so that the document comes out the same when it is made anew.
+    kept = Asked(**json.loads(request))
     graded = await solved(
-        bench, "grade", document=source.document, size=asked.size, request=asked.request, ruler=asked.ruler
+        bench, "grade", document=source.document, size=kept.size, request=kept.request, ruler=kept.ruler
     )
     new = await _stored(bench, NewGrade(name, revision, VERSION, request, **graded))
     return Made(await read(bench, name), new=new)

@@ -7,10 +7,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from api.operations.errors import Missing
-from api.storage.jobs import WAITING, JobStore
+from api.operations.keeper import WORKING
+from api.storage.jobs import WAITING, JobStore, counted_by_state
 
 if TYPE_CHECKING:
     from api.operations.bench import Bench
+
+NOTHING = "{}"
 
 
 @dataclass(frozen=True)
@@ -35,8 +38,17 @@ async def read(bench: Bench, name: str) -> Told:
         raise Missing("job", name)
     if live is not None and record.state == WAITING:
         return Told(name, record.kind, live.state, dict(live.progress), None, None)
+    if record.state == WAITING and record.progress != NOTHING:
+        # Another server has it in hand, which writes down from time to time how far it has come.
+        return Told(name, record.kind, WORKING, json.loads(record.progress), None, None)
     problem = None if record.problem is None else json.loads(record.problem)
     return Told(name, record.kind, record.state, json.loads(record.progress), record.result, problem)
+
+
+async def counted(bench: Bench) -> dict[str, int]:
+    """How many jobs of all workshops are in each state; those that have not ended are `waiting`."""
+    async with bench.database.transaction() as session:
+        return await counted_by_state(session)
 
 
 async def cancel(bench: Bench, name: str) -> None:

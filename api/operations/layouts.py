@@ -12,14 +12,15 @@ from uuid import uuid4
 from sqlalchemy.exc import IntegrityError
 
 from api import VERSION
-from api.jobs.pool import QueueFull
+from api.jobs.executor import NoWorkers, QueueFull
+from api.logs import logger
 from api.operations.errors import Missing
 from api.operations.grades import read as read_grade
 from api.operations.grades import regraded
 from api.operations.identity import layouts_name
 from api.operations.keeper import Live, Outcome, Work
 from api.operations.solving import solved, solved_long
-from api.storage.jobs import DONE, WAITING, JobStore, NewJob, workshops_waiting
+from api.storage.jobs import DONE, WAITING, JobStore, NewJob
 from api.storage.layouts import LayoutsStore, NewLayouts
 
 if TYPE_CHECKING:
@@ -27,8 +28,11 @@ if TYPE_CHECKING:
     from api.storage.records import LayoutsRecord
 
 KIND = "layouts"
+LOG = logger()
 PATIENCE = 1.0
 """Seconds between two tries to get into the queue."""
+LOOK_AGAIN = 0.2
+"""Seconds between two looks at what another server has in hand."""
 LEAST_WAIT = 0.05
 """Seconds that are always waited, in which a refusal that needs no work is seen."""
 
@@ -68,13 +72,15 @@ async def make(bench: Bench, grade: str, asked: Asked, wait: float) -> Made | Be
     stored.
     """
     await read_grade(bench, grade)
-    new = NewJob(str(uuid4()), grade, KIND, VERSION, asked.written())
+    new = NewJob(str(uuid4()), grade, KIND, VERSION, asked.written(), **bench.jobs.leased())
     known = await _known(bench, new) if asked.seconds is None else None
     if known is not None:
         return Made(await read(bench, known), new=False)
-    live = await _joined(bench, new) or await _begun(bench, new, asked)
-    await asyncio.wait({live.task}, timeout=max(wait, LEAST_WAIT))
-    if not live.task.done() or live.task.cancelled():
+    joined = await _joined(bench, new)
+    if isinstance(joined, str):
+        return await _made_elsewhere(bench, joined, wait)
+    live = joined or await _begun(bench, new, asked)
+    if not await bench.jobs.ended(live, max(wait, LEAST_WAIT)):
         live.announced = True
         return Begun(live.name)
     if live.task.exception() is not None and not live.announced:
@@ -85,19 +91,22 @@ async def make(bench: Bench, grade: str, asked: Asked, wait: float) -> Made | Be
 
 
 async def resume(bench: Bench) -> None:
-    """Begins every job of every workshop again that a server before this one left unfinished."""
-    async with bench.database.transaction() as session:
-        workshops = await workshops_waiting(session)
-    for workshop in workshops:
-        await _resume(bench.of(workshop))
+    """Begins jobs of every workshop again that another server left unfinished, before this one or beside it."""
+    for job in await bench.jobs.take():
+        work = _work(bench.of(job.workshop), job.grade, Asked(**json.loads(job.request)))
+        bench.jobs.begin(job.id, job.workshop, _patient(work)).announced = True
 
 
-async def _resume(bench: Bench) -> None:
-    async with bench.database.transaction() as session:
-        left = await JobStore(session, bench.workshop).unfinished()
-    for job in left:
-        work = _work(bench, job.grade, Asked(**json.loads(job.request)))
-        bench.jobs.begin(job.id, bench.workshop, _patient(work)).announced = True
+async def attend(bench: Bench) -> None:
+    """Renews the leases of the jobs in hand and takes up those of servers that are gone, until it is cancelled."""
+    while True:
+        await asyncio.sleep(bench.jobs.round)
+        try:
+            await bench.jobs.renew()
+            await resume(bench)
+        except Exception as error:
+            # It must go on: without it every job of this server would be another's after a while.
+            LOG.error("leases-not-renewed", exc_info=error)
 
 
 async def read(bench: Bench, name: str) -> LayoutsRecord:
@@ -124,19 +133,35 @@ async def _known(bench: Bench, new: NewJob) -> str | None:
     return None if done is None else done.result
 
 
-async def _joined(bench: Bench, new: NewJob) -> Live | None:
-    """The job in hand by which the same is asked; one with a time limit is for its own request only."""
+async def _joined(bench: Bench, new: NewJob) -> Live | str | None:
+    """The job by which the same is asked, by its name where another server has it in hand.
+
+    One with a time limit is for its own request only.
+    """
     if json.loads(new.request)["seconds"] is not None:
         return None
     async with bench.database.transaction() as session:
         waiting = await JobStore(session, bench.workshop).alike(new, WAITING)
-    return None if waiting is None else bench.jobs.live(waiting.id, bench.workshop)
+    return None if waiting is None else bench.jobs.live(waiting.id, bench.workshop) or waiting.id
+
+
+async def _made_elsewhere(bench: Bench, job: str, wait: float) -> Made | Begun:
+    """What another server makes, if it is there in time; how the job fails, it tells itself."""
+    until = time.monotonic() + wait
+    while True:
+        async with bench.database.transaction() as session:
+            found = await JobStore(session, bench.workshop).job(job)
+        if found is not None and found.state == DONE and found.result is not None:
+            return Made(await read(bench, found.result), new=False)
+        if found is None or found.state != WAITING or time.monotonic() >= until or bench.jobs.stopping:
+            return Begun(job)
+        await asyncio.sleep(LOOK_AGAIN)
 
 
 async def _begun(bench: Bench, new: NewJob, asked: Asked) -> Live:
     async with bench.database.transaction() as session:
         await JobStore(session, bench.workshop).add(new)
-    return bench.jobs.begin(new.id, bench.workshop, _work(bench, new.grade, asked))
+    return bench.jobs.begin(new.id, bench.workshop, _patient(_work(bench, new.grade, asked)))
 
 
 def _work(bench: Bench, grade: str, asked: Asked) -> Work:
@@ -153,13 +178,15 @@ def _work(bench: Bench, grade: str, asked: Asked) -> Work:
 
 
 def _patient(work: Work) -> Work:
-    """The same work, which waits where the queue is full: somebody has been promised it."""
+    """The same work, which waits for room and for workers once somebody has been promised it."""
 
     async def patient(live: Live) -> Outcome:
         while True:
             try:
                 return await work(live)
-            except QueueFull:
+            except (QueueFull, NoWorkers):
+                if not live.announced:
+                    raise
                 await asyncio.sleep(PATIENCE)
 
     return patient

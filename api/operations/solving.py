@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from api.jobs.pool import TaskRefused
+from api.jobs.executor import TaskRefused
 from api.operations.errors import (
     DocumentRefused,
     DoesNotFit,

@@ -33,7 +33,8 @@ def conditional(answer: Response[Any], tag: str, if_none_match: str | None) -> R
     answer.headers["Cache-Control"] = "private, no-cache"
     if not holds(if_none_match, tag):
         return answer
-    return Response(None, status_code=304, headers=answer.headers)
+    # Bytes, since nothing cannot be written as every media type.
+    return Response(b"", status_code=304, headers=answer.headers)
 
 
 def chosen(forms: Mapping[str, bytes], accept: str | None, if_none_match: str | None) -> Response[Any]:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from litestar.params import HeaderParameter, PathParameter, QueryParameter
 
-from api.schemas.base import HASH_PATTERN, LIT_PATTERN, NAME_PATTERN, OPTIONS_PATTERN, UUID_PATTERN
+from api.schemas.base import HASH_PATTERN, LIT_PATTERN, NAME_PATTERN, OPTIONS_PATTERN, STATE_PATTERN, UUID_PATTERN
 
 MOST_ITEMS = 100
 MOST_OFFSET = 1_000_000
@@ -17,6 +17,8 @@ RevisionPath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="T
 GradePath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The grade's id.")]
 LayoutsPath = Annotated[str, PathParameter(pattern=HASH_PATTERN, description="The layouts' id.")]
 JobPath = Annotated[str, PathParameter(pattern=UUID_PATTERN, description="The job's id.")]
+QuotePath = Annotated[str, PathParameter(pattern=UUID_PATTERN, description="The quote's id.")]
+OrderPath = Annotated[str, PathParameter(pattern=UUID_PATTERN, description="The order's id.")]
 Limit = Annotated[int, QueryParameter(name="limit", ge=1, le=MOST_ITEMS, description="How many items to give at most.")]
 Offset = Annotated[int, QueryParameter(name="offset", ge=0, le=MOST_OFFSET, description="How many items to pass over.")]
 FromRevision = Annotated[
@@ -25,6 +27,14 @@ FromRevision = Annotated[
 OfLayouts = Annotated[
     str | None,
     QueryParameter(name="layouts", pattern=HASH_PATTERN, description="Layouts of this grade: lists the cloth too."),
+]
+AfterOrder = Annotated[
+    str | None,
+    QueryParameter(name="after", pattern=UUID_PATTERN, description="The last order of the part before, its `next`."),
+]
+OrderState = Annotated[
+    str | None,
+    QueryParameter(name="state", pattern=STATE_PATTERN, description="The state of the orders that are wanted."),
 ]
 Cloth = Annotated[
     str | None,
@@ -48,6 +58,16 @@ IfMatch = Annotated[
 ]
 IfNoneMatch = Annotated[
     str | None, HeaderParameter(name="If-None-Match", description="Tags of the states that are at hand already.")
+]
+IdempotencyKey = Annotated[
+    str | None,
+    HeaderParameter(
+        name="Idempotency-Key",
+        description="A key of one's own in quotes, the same whenever the same order is sent: it is placed once.",
+    ),
+]
+OrderIfMatch = Annotated[
+    str | None, HeaderParameter(name="If-Match", description="The ETag of the order as it was read.")
 ]
 Prefer = Annotated[
     str | None,

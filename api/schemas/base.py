@@ -14,6 +14,7 @@ OPTIONS_PATTERN = r"^[a-z][a-z0-9_]{0,59}:[a-z][a-z0-9_]{0,59}(,[a-z][a-z0-9_]{0
 """Options with their choices in an address, as in `front:none,closure:zip`."""
 LIT_PATTERN = r"^(seam|piece|edge|covering):[a-z][a-z0-9_]{0,59}(\.[a-z][a-z0-9_]{0,59})?$"
 """What is lit in a drawing, as in `seam:side` or `edge:panel.top`."""
+STATE_PATTERN = r"^(placed|accepted|cutting|sewing|ready|sent|cancelled)$"
 MOST_COUNT = 2**31 - 1
 
 HASH_EXAMPLE = "3f786850e387550fdab836ed7e6dc881de23001b9d2e8a6f4c0a1b2c3d4e5f60"

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from sqlalchemy import delete, select, update
+from sqlalchemy import delete, func, select, update
 
 from api.storage.records import JobRecord
 from api.storage.tables import JobRow
@@ -19,13 +19,15 @@ WAITING, DONE, FAILED, CANCELLED = "waiting", "done", "failed", "cancelled"
 
 @dataclass(frozen=True)
 class NewJob:
-    """A job to be written down; `request` is JSON text."""
+    """A job to be written down; `request` is JSON text. It is its owner's until a time; without one it is nobody's."""
 
     id: str
     grade: str
     kind: str
     engine: str
     request: str
+    owner: str | None = None
+    held_until: datetime | None = None
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,8 @@ class JobStore:
             state=WAITING,
             progress="{}",
             created_at=datetime.now(UTC),
+            owner=new.owner,
+            held_until=new.held_until,
         )
         self._session.add(row)
         await self._session.flush()
@@ -65,12 +69,6 @@ class JobStore:
         chosen = select(JobRow).where(JobRow.id == name, JobRow.workshop_id == self._workshop)
         row = (await self._session.execute(chosen)).scalar_one_or_none()
         return None if row is None else _job(row)
-
-    async def unfinished(self) -> tuple[JobRecord, ...]:
-        """The jobs that have not ended, in the order in which they were asked for."""
-        chosen = select(JobRow).where(JobRow.state == WAITING, JobRow.workshop_id == self._workshop)
-        found = await self._session.execute(chosen.order_by(JobRow.created_at, JobRow.id))
-        return tuple(_job(row) for row in found.scalars())
 
     async def alike(self, new: NewJob, state: str) -> JobRecord | None:
         """The newest job in this state by which the same was asked of the same grade, if there is one."""
@@ -86,11 +84,12 @@ class JobStore:
         row = found.scalar_one_or_none()
         return None if row is None else _job(row)
 
-    async def end(self, name: str, ending: Ending) -> bool:
-        """Writes down how a job ended; False, and nothing changed, when it had ended already."""
+    async def end(self, name: str, ending: Ending, owner: str | None = None) -> bool:
+        """Writes down how a job ended; False, and nothing changed, when it had ended already, or is not `owner`'s."""
+        whose = () if owner is None else (JobRow.owner == owner,)
         ended = await self._session.execute(
             update(JobRow)
-            .where(JobRow.id == name, JobRow.workshop_id == self._workshop, JobRow.state == WAITING)
+            .where(JobRow.id == name, JobRow.workshop_id == self._workshop, JobRow.state == WAITING, *whose)
             .values(state=ending.state, progress=ending.progress, result=ending.result, problem=ending.problem)
             .returning(JobRow.id)
         )
@@ -101,10 +100,11 @@ class JobStore:
         await self._session.execute(delete(JobRow).where(JobRow.id == name, JobRow.workshop_id == self._workshop))
 
 
-async def workshops_waiting(session: AsyncSession) -> tuple[str, ...]:
-    """The workshops that have jobs which have not ended."""
-    chosen = select(JobRow.workshop_id).where(JobRow.state == WAITING).distinct().order_by(JobRow.workshop_id)
-    return tuple((await session.execute(chosen)).scalars())
+async def counted_by_state(session: AsyncSession) -> dict[str, int]:
+    """How many jobs of all workshops are in each state."""
+    found = await session.execute(select(JobRow.state, func.count()).group_by(JobRow.state))
+    counted = dict(found.tuples().all())
+    return {state: counted.get(state, 0) for state in (WAITING, DONE, FAILED, CANCELLED)}
 
 
 def _job(row: JobRow) -> JobRecord:

@@ -6,6 +6,8 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from sqlalchemy import select
+from sqlalchemy.dialects.postgresql import insert as postgresql_insert
+from sqlalchemy.dialects.sqlite import insert as sqlite_insert
 
 from api.storage.records import WorkshopRecord
 from api.storage.tables import WorkshopRow
@@ -18,9 +20,14 @@ HOUSE_NAME = "This workshop"
 
 
 async def ensure_house(session: AsyncSession) -> None:
-    """Writes the house's own workshop down if it is not there yet."""
-    if await session.get(WorkshopRow, HOUSE) is None:
-        await add_workshop(session, HOUSE, HOUSE_NAME)
+    """Writes the house's own workshop down if it is not there yet.
+
+    Of several servers that do it at once all but one wait until the transaction of that one has ended.
+    """
+    values = {"id": HOUSE, "name": HOUSE_NAME, "created_at": datetime.now(UTC)}
+    insert = sqlite_insert if session.get_bind().dialect.name == "sqlite" else postgresql_insert
+    await session.execute(insert(WorkshopRow).values(**values).on_conflict_do_nothing())
+    await session.execute(select(WorkshopRow.id).where(WorkshopRow.id == HOUSE).with_for_update())
 
 
 async def add_workshop(session: AsyncSession, workshop: str, name: str) -> None:

@@ -9,13 +9,58 @@ from litestar.testing import TestClient
 
 from api.settings import Settings
 from tests.api.support import ScriptedSolver, pattern_document, signed_in
+from tests.postgresql import Server
+from tests.storage.support import emptied, migrated
 
 Client = TestClient[Litestar]
 
+OF_STORAGE = {
+    "test_access",
+    "test_access_forms",
+    "test_access_isolation",
+    "test_drafts",
+    "test_grade_addresses",
+    "test_job_leases",
+    "test_layout_addresses",
+    "test_notification_courier",
+    "test_notifications",
+    "test_orders",
+    "test_orders_by_form",
+    "test_pattern_addresses",
+    "test_testers_records",
+}
+"""Modules whose tests are of what is stored, and are run on both kinds of database."""
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Runs tests of what is stored on both kinds; those with many cases, which try what may be sent, on one."""
+    if "storage" in metafunc.fixturenames:
+        of_storage = metafunc.module.__name__.rpartition(".")[2] in OF_STORAGE
+        of_cases = any(metafunc.definition.iter_markers("parametrize"))
+        metafunc.parametrize("storage", ["sqlite", "postgresql"] if of_storage and not of_cases else ["sqlite"])
+
+
+@pytest.fixture(scope="session")
+def tables(postgresql: Server) -> str:
+    """A database on PostgreSQL that has every migration."""
+    postgresql.run("postgres", "CREATE DATABASE sizewright")
+    migrated(postgresql.url("sizewright"))
+    return "sizewright"
+
 
 @pytest.fixture
-def settings(tmp_path: Path) -> Settings:
-    return Settings(database_url=f"sqlite+aiosqlite:///{tmp_path / 'sizewright.db'}", worker_idle=600.0)
+def database_url(storage: str, tmp_path: Path, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    """The address of a database that holds nothing yet; the working folder is one where a key may be written."""
+    if storage == "sqlite":
+        return f"sqlite+aiosqlite:///{tmp_path / 'sizewright.db'}"
+    monkeypatch.chdir(tmp_path)
+    server: Server = request.getfixturevalue("postgresql")
+    return emptied(server, request.getfixturevalue("tables"))
+
+
+@pytest.fixture
+def settings(database_url: str) -> Settings:
+    return Settings(database_url=database_url, worker_idle=600.0)
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Awaitable, Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
@@ -13,10 +13,13 @@ from litestar import Litestar
 from litestar.testing import TestClient
 
 from api.app import create_app
-from api.jobs.pool import OutOfTime, QueueFull, TaskRefused, WorkerFailed
+from api.jobs.executor import OutOfTime, QueueFull, TaskRefused, WorkerFailed
 from api.operations.bench import Solver
-from api.operations.opening import key_file
+from api.operations.keys import Shown, Wanted, issue
+from api.operations.opening import key_file, new_workshop
 from api.settings import Settings
+from api.storage.database import Database
+from api.storage.workshops import HOUSE
 
 NOWHERE = "0" * 64
 NO_PATTERN = "00000000-0000-4000-8000-000000000000"
@@ -46,18 +49,48 @@ CONFLICT = {
 
 @contextmanager
 def signed_in(
-    settings: Settings, solver: Solver | None = None, *, raise_server_exceptions: bool = False
+    settings: Settings,
+    solver: Solver | None = None,
+    *,
+    key: str | None = None,
+    raise_server_exceptions: bool = False,
 ) -> Iterator[TestClient[Litestar]]:
-    """A server that has started, and a client that sends its first key with every request."""
+    """A server that has started, and a client that sends a key with every request: its first one, or the one given."""
     app = create_app(settings, solver=solver)
     with TestClient(app, raise_server_exceptions=raise_server_exceptions) as client:
-        client.headers.update(authorization(settings))
+        client.headers.update(authorization(settings) if key is None else {"Authorization": f"Bearer {key}"})
         yield client
 
 
 def authorization(settings: Settings) -> dict[str, str]:
     """The header with the first key of the house, which a server on loopback has written into a file."""
     return {"Authorization": f"Bearer {key_file(settings.database_url).read_text().strip()}"}
+
+
+def new_key(settings: Settings, *scopes: str, workshop: str = HOUSE, days: int | None = None) -> dict[str, str]:
+    """The header with a new key of a workshop, made in the database itself; `days` below 0 makes one that has ended."""
+
+    async def issued(database: Database) -> Shown:
+        async with database.transaction() as session:
+            return await issue(session, workshop, Wanted.for_days(frozenset(scopes), "a test's", days))
+
+    return _signed(settings, issued)
+
+
+def second_workshop(settings: Settings) -> dict[str, str]:
+    """The header with the first key of another workshop in the same database."""
+    return _signed(settings, lambda database: new_workshop(database, "Next door"))
+
+
+def _signed(settings: Settings, made: Callable[[Database], Awaitable[Shown]]) -> dict[str, str]:
+    async def work() -> str:
+        database = Database(settings.database_url)
+        try:
+            return (await made(database)).text
+        finally:
+            await database.close()
+
+    return {"Authorization": f"Bearer {asyncio.run(work())}"}
 
 
 @dataclass
@@ -101,6 +134,7 @@ class ScriptedSolver:
             "chart": self._chart,
             "difference": self._difference,
             "picture": self._picture,
+            "draft_picture": self._draft_picture,
             "supplies": self._supplies,
         }
         return tasks[task](arguments)
@@ -144,6 +178,9 @@ class ScriptedSolver:
 
     def _picture(self, arguments: dict[str, Any]) -> str:
         return f"<svg xmlns='http://www.w3.org/2000/svg'><title>{arguments['cloth']}</title></svg>"
+
+    def _draft_picture(self, arguments: dict[str, Any]) -> str:
+        return f"<svg xmlns='http://www.w3.org/2000/svg'><title>{arguments['lit']}</title></svg>"
 
     def _supplies(self, arguments: dict[str, Any]) -> dict[str, str]:
         asked = {"settings": arguments["settings"], "with_cloth": arguments["layouts"] is not None}

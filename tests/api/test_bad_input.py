@@ -172,7 +172,7 @@ def test_names_with_odd_characters_are_not_found(client: Client, address: str, n
 
 
 def test_an_address_that_does_not_exist(client: Client) -> None:
-    for address in ("/", "/nothing", "/patterns/x/y/z", "/schema", "/docs", "/reference/static/none.js"):
+    for address in ("/nothing", "/patterns/x/y/z", "/schema", "/docs", "/reference/static/none.js"):
         assert _problem(client.get(address), 404)["type"] == "/problems/not-found"
 
 

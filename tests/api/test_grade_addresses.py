@@ -5,6 +5,7 @@ import json
 import pytest
 
 from api.operations.grades import Asked, make
+from api.storage.workshops import HOUSE
 from tests.api.conftest import Client
 from tests.api.support import CONFLICT, NO_PATTERN, NOWHERE, ScriptedSolver, grade_document
 
@@ -37,7 +38,9 @@ def test_of_two_requests_for_one_grade_the_slower_gets_what_the_quicker_stored(
 
     async def overtaken(task: str, **arguments: object) -> object:
         monkeypatch.setattr(solver, "run", scripted)
-        quicker = await make(client.app.state.bench, pattern["id"], pattern["head"], Asked("mini", None, None))
+        quicker = await make(
+            client.app.state.bench.of(HOUSE), pattern["id"], pattern["head"], Asked("mini", None, None)
+        )
         assert quicker.new
         return await scripted(task, **arguments)
 

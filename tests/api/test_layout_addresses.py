@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import contextlib
-import sqlite3
 import time
 from typing import Any
 
 import pytest
 
 from api.negotiation import preferred_wait
-from api.settings import Settings, sqlite_file
+from api.settings import Settings
 from tests.api.conftest import Client
 from tests.api.support import (
     NO_PATTERN,
@@ -22,6 +20,7 @@ from tests.api.support import (
     pattern_document,
     signed_in,
 )
+from tests.storage.support import rows
 
 LATER = {"Prefer": "respond-async"}
 SOON = {"Prefer": "wait=20"}
@@ -223,10 +222,7 @@ def test_what_cannot_be_laid_is_a_problem_and_no_job(
     assert answer.headers["content-type"] == "application/problem+json"
     if kind == "does-not-fit":
         assert answer.json()["faults"] == [TOO_WIDE]
-    file = sqlite_file(settings.database_url)
-    assert file is not None
-    with contextlib.closing(sqlite3.connect(file)) as database:
-        assert database.execute("SELECT count(*) FROM jobs").fetchone() == (0,)
+    assert rows(settings.database_url, "SELECT count(*) FROM jobs") == [(0,)]
 
 
 @pytest.mark.parametrize(

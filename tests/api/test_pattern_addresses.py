@@ -1,15 +1,13 @@
 from __future__ import annotations
 
-import contextlib
-import sqlite3
-
 import pytest
 
 from api.operations.patterns import add_revision
-from api.settings import Settings, sqlite_file
+from api.settings import Settings
 from api.storage.workshops import HOUSE
 from tests.api.conftest import Client
 from tests.api.support import NO_PATTERN, NOWHERE, ScriptedSolver, pattern_document, signed_in
+from tests.storage.support import locked
 
 
 def test_a_stored_pattern_says_where_it_lies_and_what_its_head_is(client: Client) -> None:
@@ -167,12 +165,10 @@ def test_a_check_counts_and_stores_nothing(client: Client) -> None:
 def test_a_locked_storage_is_a_problem_that_may_pass(
     settings: Settings, solver: ScriptedSolver, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("api.storage.database.LOCK_WAIT_MILLISECONDS", 50)
-    file = sqlite_file(settings.database_url)
-    assert file is not None
+    for kind in ("sqlite", "postgresql"):
+        monkeypatch.setattr(f"api.storage.{kind}.LOCK_WAIT_MILLISECONDS", 50)
     with signed_in(settings, solver=solver, raise_server_exceptions=True) as client:
-        with contextlib.closing(sqlite3.connect(file)) as other:
-            other.execute("BEGIN IMMEDIATE")
+        with locked(settings.database_url, "patterns"):
             answer = client.post("/patterns", json={"document": pattern_document()})
         assert (answer.status_code, answer.json()["type"]) == (503, "/problems/storage-unavailable")
         assert answer.headers["retry-after"]

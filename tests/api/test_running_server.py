@@ -111,9 +111,7 @@ def test_bytes_that_no_client_would_send(server: tuple[psutil.Process, int], key
     assert _ask(port, "GET", "/health")[0] == 200
 
 
-def test_light_requests_are_answered_while_a_large_body_is_read(
-    server: tuple[psutil.Process, int], key: str
-) -> None:
+def test_light_requests_are_answered_while_a_large_body_is_read(server: tuple[psutil.Process, int], key: str) -> None:
     _, port = server
     body = b'{"document": {"x": [' + b"1," * 400_000 + b"1]}}"
     with socket.create_connection(("127.0.0.1", port), 30) as connection:

@@ -11,7 +11,8 @@ from typing import Any
 import psutil
 import pytest
 
-from api.jobs.pool import OutOfTime, PoolSettings, QueueFull, TaskRefused, WorkerFailed, WorkerPool
+from api.jobs.executor import OutOfTime, QueueFull, TaskRefused, WorkerFailed
+from api.jobs.pool import PoolSettings, WorkerPool
 
 STRANGE = PoolSettings(
     workers=1,

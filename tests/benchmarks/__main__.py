@@ -8,10 +8,11 @@ import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read when numpy is loaded: one core each side
 
-from tests.benchmarks import batch, cloth, grade, mutations, ranges, ruler, scale, solve, strips
+from tests.benchmarks import batch, booklet, cloth, grade, mutations, ranges, ruler, scale, solve, strips
 
 BENCHMARKS = {
     "batch": batch.measure,
+    "booklet": booklet.measure,
     "cloth": cloth.measure,
     "grade": grade.measure,
     "mutations": mutations.measure,

@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 import threading
 from collections.abc import Iterator
+from dataclasses import replace
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -24,7 +26,7 @@ class Echo(BaseHTTPRequestHandler):
         elif self.path == "/broken":
             self.answer(502, None)
         else:
-            self.answer(200, {"accept": self.headers["Accept"]})
+            self.answer(200, {"accept": self.headers["Accept"], "key": self.headers["Authorization"]})
 
     def do_POST(self) -> None:
         body = self.rfile.read(int(self.headers["Content-Length"]))
@@ -61,6 +63,12 @@ def test_content_goes_out_as_json_and_headers_come_back(client: Client) -> None:
 
 def test_the_format_asked_for_is_named(client: Client) -> None:
     assert client.get("/x", accept=CSV).json()["accept"].startswith("text/csv")
+
+
+def test_the_key_in_a_file_goes_out_with_every_request(client: Client, tmp_path: Path) -> None:
+    assert client.get("/x").json()["key"] is None
+    (tmp_path / "x.key").write_text("sw_key\n")
+    assert replace(client, key_file=tmp_path / "x.key").get("/x").json()["key"] == "Bearer sw_key"
 
 
 def test_a_refusal_tells_each_fault_with_its_remedy(client: Client) -> None:

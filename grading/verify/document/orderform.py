@@ -104,10 +104,10 @@ def _minutes(value: object, unit: Fraction, path: str) -> None:
     if not isinstance(value, dict):
         _from_nothing(value, path)
         return
-    given = fields(value, path, (), ("fixed", "along", "sizes"))
+    given = fields(value, path, (), ("fixed", "by_length", "sizes"))
     _from_nothing(given.get("fixed", 0), joined(path, "fixed"))
-    for place, part in enumerate(items(given.get("along"), joined(path, "along"))):
-        here = f"{path}.along.{place}"
+    for place, part in enumerate(items(given.get("by_length"), joined(path, "by_length"))):
+        here = f"{path}.by_length.{place}"
         entry = fields(part, here, ("of", "per", "minutes"))
         if read_length(entry["per"], unit, joined(here, "per")) <= 0:
             refuse("is not above 0", joined(here, "per"))

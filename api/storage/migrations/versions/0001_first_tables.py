@@ -36,7 +36,7 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    """Drop them again."""
+    """Drop them again, with workshops, patterns, revisions and grades: everything is lost."""
     for table in ("grades", "revisions", "patterns", "workshops"):
         op.drop_table(table)
 

@@ -17,5 +17,5 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    """Drop it again."""
+    """Drop it again, with the answers: they are made anew when they are asked for."""
     op.drop_column("grades", "answer")

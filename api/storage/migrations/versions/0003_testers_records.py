@@ -33,5 +33,5 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    """Drop it again."""
+    """Drop it again, with what testers have sent in."""
     op.drop_table("tester_records")

@@ -32,7 +32,7 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    """Drop them again."""
+    """Drop them again, with layouts and jobs; layouts can be made again from their grades."""
     for table in ("jobs", "layouts"):
         op.drop_table(table)
 

@@ -1,0 +1,1 @@
+"""The order form of a pattern, for customers."""

@@ -1,0 +1,1 @@
+"""The proof of a grade, for the person who sews it."""
