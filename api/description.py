@@ -199,7 +199,16 @@ def _components(used: dict[str, Any]) -> dict[str, Any]:
         envelopes[name]["properties"]["document"] = {"$ref": REF + DOCUMENT}
     for name in ("GradeRequest", "SubstitutionRequest"):
         envelopes[name]["properties"]["request"] = {"$ref": REF + SIZE_REQUEST}
-    return dict(sorted({**envelopes, **parts, DOCUMENT: document}.items()))
+    every = {**envelopes, **parts, DOCUMENT: document}
+    return {name: _with_fields(every[name]) for name in sorted(every)}
+
+
+def _with_fields(schema: dict[str, Any]) -> dict[str, Any]:
+    """The same, with alternatives of fields one step further in: generators of clients leave the fields out elsewhere."""
+    if "properties" not in schema or "oneOf" not in schema:
+        return schema
+    rest = {key: part for key, part in schema.items() if key != "oneOf"}
+    return {**rest, "allOf": [{"oneOf": schema["oneOf"]}]}
 
 
 def _document_components(taken: frozenset[str]) -> tuple[dict[str, Any], dict[str, Any]]:

@@ -33,6 +33,7 @@ def steps() -> dict[str, list[str]]:
         "types": [*MODULE, "mypy"],
         "import contracts": CONTRACTS,
         "chromium for the browser tests": [*MODULE, "tests.chromium"],
+        "postgresql for the storage tests": [*MODULE, "tests.postgresql"],
     }
 
 

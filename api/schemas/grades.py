@@ -46,7 +46,10 @@ class Grade(Envelope):
     pattern: PatternId
     revision: RevisionId
     size: SizeName | None
-    request: Annotated[dict[str, Any], Field(description="What was asked for.", examples=[{"scale": "7/10"}])]
+    # Its title, with that of the grade, is the name of a class in generated clients: not GradeRequest, which is another.
+    request: Annotated[
+        dict[str, Any], Field(title="Asked For", description="What was asked for.", examples=[{"scale": "7/10"}])
+    ]
     engine: Annotated[str, Field(description="The version that made it.", examples=["0.1.0"])]
 
 

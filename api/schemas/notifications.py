@@ -80,13 +80,13 @@ class SecretRequest(Request):
 
     hours: Annotated[
         int,
-        BeforeValidator(_whole),
         Field(
             ge=0,
             le=MOST_HOURS,
             description="How many hours the secret before signs beside the new one.",
             examples=[USUAL_HOURS],
         ),
+        BeforeValidator(_whole),
     ] = USUAL_HOURS
 
 

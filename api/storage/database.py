@@ -56,9 +56,9 @@ class Database:
         Two servers that start at once do it one after the other. Raises DatabaseUnavailable, and DatabaseUnusable for
         a database that is damaged or has migrations that are not known here.
         """
-        if self._file is not None:
-            self._file.parent.mkdir(parents=True, exist_ok=True)
         with self._refusals():
+            if self._file is not None:
+                sqlite.make_room(self._file)
             async with self._engine.connect() as connection:
                 await connection.run_sync(self._upgrade)
                 await connection.commit()

@@ -82,6 +82,13 @@ def _take_turn(session: Session) -> None:
         turns.take(session)
 
 
+def make_room(file: Path) -> None:
+    """Makes the folder of a database's file. Raises OSError, and DatabaseUnusable for what can be no database."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    if file.exists() and not file.is_file():
+        raise DatabaseUnusable(f"{file} is no file; DATABASE_URL should name one, as in sqlite:///bags.db")
+
+
 def begin(connection: Connection) -> None:
     """Begins to write, also tables: Python's own driver would let each change of a table stand alone."""
     connection.exec_driver_sql("BEGIN IMMEDIATE")

@@ -24,6 +24,7 @@ OF_STORAGE = {
     "test_layout_addresses",
     "test_notification_courier",
     "test_notifications",
+    "test_odd_values",
     "test_orders",
     "test_orders_by_form",
     "test_pattern_addresses",

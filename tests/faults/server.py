@@ -107,7 +107,7 @@ def served(
     process = subprocess.Popen(command, cwd=folder, env=surroundings, stdout=subprocess.DEVNULL)
     server = Served(process, port, "")
     try:
-        _wait(server)
+        wait_for(server)
         server.authorization = f"Bearer {(folder / KEY_FILE).read_text().strip()}"
         yield server
     finally:
@@ -121,7 +121,7 @@ def free_port() -> int:
         return int(probe.getsockname()[1])
 
 
-def _wait(server: Served) -> None:
+def wait_for(server: Served) -> None:
     until = time.monotonic() + LONGEST_START
     while time.monotonic() < until and server.process.poll() is None:
         with contextlib.suppress(OSError, http.client.HTTPException):

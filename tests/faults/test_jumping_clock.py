@@ -151,9 +151,9 @@ def test_the_newest_revision_is_the_head_though_its_time_is_the_earliest(
 
 
 def test_a_job_that_was_begun_before_a_jump_ends(client: Client, pattern: dict[str, Any], jump: Jump) -> None:
-    grade = client.post(
-        f"/patterns/{pattern['id']}/revisions/{pattern['head']}/grades", json={"size": "mini"}
-    ).json()["id"]
+    grade = client.post(f"/patterns/{pattern['id']}/revisions/{pattern['head']}/grades", json={"size": "mini"}).json()[
+        "id"
+    ]
     for shift in (-50, 50):
         jump(shift * DAY)
         laid = client.post(

@@ -7,7 +7,6 @@ import json
 import socket
 import threading
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -48,7 +47,9 @@ def _count(server: Served) -> int:
 def test_clients_that_send_byte_by_byte_are_served_and_hold_nobody_up(server: Served) -> None:
     before = _count(server)
     with contextlib.ExitStack() as stack:
-        slow = [(_connected(server, stack), _request(server, {"document": pattern_document(f"S {n}")})) for n in range(SLOW)]
+        slow = [
+            (_connected(server, stack), _request(server, {"document": pattern_document(f"S {n}")})) for n in range(SLOW)
+        ]
         longest = max(len(request) for _, request in slow)
         for at in range(longest):
             for connection, request in slow:

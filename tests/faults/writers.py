@@ -80,9 +80,10 @@ class Writers:
 
     def _write(self, number: int) -> None:
         generator = random.Random(f"{self._seed} {number}")
-        with contextlib.suppress(OSError, http.client.HTTPException), contextlib.closing(
-            self._server.connect()
-        ) as connection:
+        with (
+            contextlib.suppress(OSError, http.client.HTTPException),
+            contextlib.closing(self._server.connect()) as connection,
+        ):
             while not self._stopping.is_set():
                 self._one_of_each(connection, generator)
 
@@ -124,9 +125,10 @@ class Writers:
 
     def _read(self) -> None:
         """Reads what is listed as soon as it is, and notes what is not whole."""
-        with contextlib.suppress(OSError, http.client.HTTPException), contextlib.closing(
-            self._server.connect()
-        ) as connection:
+        with (
+            contextlib.suppress(OSError, http.client.HTTPException),
+            contextlib.closing(self._server.connect()) as connection,
+        ):
             while not self._stopping.is_set():
                 listed = self._server.asked(connection, "GET", "/orders?limit=5")
                 for order in listed.json()["items"] if listed.status == 200 else []:
@@ -171,7 +173,10 @@ def looked_through(server: Served, book: Book, url: str, findings: Findings) -> 
     for says, statement in HALF_WRITTEN.items():
         if (found := rows(url, statement)[0][0]) != 0:
             findings.half_written.append(f"{found} times {says}")
-    (placed,), (keys,) = rows(url, "SELECT count(*) FROM orders")[0], rows(url, "SELECT count(*) FROM idempotency_keys")[0]
+    (placed,), (keys,) = (
+        rows(url, "SELECT count(*) FROM orders")[0],
+        rows(url, "SELECT count(*) FROM idempotency_keys")[0],
+    )
     if not placed == keys == findings.orders:
         findings.doubled.append(f"{findings.orders} orders were sent, and there are {placed} with {keys} keys")
     book.accepted.clear()
@@ -179,9 +184,7 @@ def looked_through(server: Served, book: Book, url: str, findings: Findings) -> 
     book.half_read.clear()
 
 
-def _sent_again(
-    server: Served, connection: http.client.HTTPConnection, order: Order, findings: Findings
-) -> None:
+def _sent_again(server: Served, connection: http.client.HTTPConnection, order: Order, findings: Findings) -> None:
     answers = [
         server.asked(connection, "POST", "/orders", order.body, Idempotency_Key=f'"{order.key}"') for _ in range(2)
     ]

@@ -25,7 +25,9 @@ def inside(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_format_lint_types_and_contracts_are_checked_in_this_order() -> None:
     commands = [" ".join(command) for command in checks.steps().values()]
-    for command, words in zip(commands, ("ruff format --check", "ruff check", "mypy", "importlinter"), strict=True):
+    checked = ("ruff format --check", "ruff check", "mypy", "importlinter")
+    fetched = ("tests.chromium", "tests.postgresql")
+    for command, words in zip(commands, (*checked, *fetched), strict=True):
         assert words in command
 
 

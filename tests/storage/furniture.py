@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Integer, MetaData, String, Table, insert, select
+from sqlalchemy import Connection, Integer, MetaData, RowMapping, String, Table, insert, select
 
 from api.operations.archives import MADE_FROM
 from api.storage.archive.rows import PARTS
@@ -42,10 +42,16 @@ def contents(connection: Connection) -> Contents:
     metadata = MetaData()
     metadata.reflect(connection)
     return {
-        table.name: sorted((dict(row) for row in connection.execute(select(table)).mappings()), key=repr)
+        table.name: sorted((_row(row) for row in connection.execute(select(table)).mappings()), key=repr)
         for table in metadata.sorted_tables
         if table.name != VERSIONS
     }
+
+
+def _row(row: RowMapping) -> dict[str, Any]:
+    """A row whose times are in UTC, as SQLite keeps them without saying so."""
+    times = {name: value.replace(tzinfo=UTC) for name, value in row.items() if isinstance(value, datetime)}
+    return {**row, **times}
 
 
 def as_far_as(before: Contents, after: Contents) -> Contents:

@@ -10,7 +10,7 @@ from contextlib import closing, contextmanager
 from threading import Event
 from typing import Any, TypeVar
 
-from sqlalchemy import text
+from sqlalchemy import Connection, text
 
 from api.settings import sqlite_file
 from api.storage.database import Database
@@ -83,3 +83,13 @@ def locked(url: str, table: str) -> Iterator[None]:
         finally:
             done.set()
             holding.result()
+
+
+def connected(url: str, work: Callable[[Connection], Found]) -> Found:
+    """What this work finds through a plain connection to a database, in one transaction."""
+
+    async def opened(database: Database) -> Found:
+        async with database.transaction() as session:
+            return await (await session.connection()).run_sync(work)
+
+    return with_database(url, opened)

@@ -208,8 +208,9 @@ def test_a_damaged_file_is_refused_and_left_as_it_is(new: New, kind: str, damage
     assert file.read_bytes() == damaged
 
 
-def test_a_file_where_no_database_can_be_is_unavailable(tmp_path: Path) -> None:
-    with pytest.raises(DatabaseUnavailable):
+@pytest.mark.parametrize("kind", ["sqlite"], indirect=True)
+def test_where_no_file_can_be_no_database_is(tmp_path: Path, kind: str) -> None:
+    with pytest.raises(DatabaseUnusable, match="no file"):
         migrated(f"sqlite+aiosqlite:///{tmp_path}")
 
 
@@ -229,11 +230,13 @@ def test_a_full_disk_undoes_the_transaction_and_may_pass(url: str, database: Dat
     assert sqlite3.connect(sqlite_file(url) or "").execute("PRAGMA integrity_check").fetchone() == ("ok",)
 
 
+@pytest.mark.parametrize("kind", ["postgresql"], indirect=True)
 def test_a_server_of_postgresql_that_is_not_there_is_unavailable(tmp_path: Path) -> None:
     with pytest.raises(DatabaseUnavailable):
         migrated(f"postgresql+asyncpg://somebody@/bags?host={tmp_path}")
 
 
+@pytest.mark.parametrize("kind", ["postgresql"], indirect=True)
 def test_a_database_of_postgresql_that_is_not_there_is_unavailable(postgresql: Server) -> None:
     with pytest.raises(DatabaseUnavailable, match="does not exist"):
         migrated(postgresql.url("nowhere"))

@@ -2,29 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any
 
 import pytest
 from sqlalchemy import Connection, inspect
 
 from api.storage import migrate
-from api.storage.database import Database
 from api.storage.tables import PatternRow
 from tests.storage.furniture import VERSIONS, as_far_as, contents, furnish
+from tests.storage.support import connected as on
 from tests.storage.support import with_database
-
-Found = TypeVar("Found")
-
-
-def on(url: str, work: Callable[[Connection], Found]) -> Found:
-    """What this work finds through a connection to a database, in one transaction."""
-
-    async def connected(database: Database) -> Found:
-        async with database.transaction() as session:
-            return await (await session.connection()).run_sync(work)
-
-    return with_database(url, connected)
 
 
 @pytest.fixture

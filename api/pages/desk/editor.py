@@ -115,7 +115,7 @@ async def _carried_out(
         now = await read_draft(caller, view.draft)
         if refused.status == 412:
             return await _shown(request, caller, now, view, 412, choice=_choice(now, view, form, refused))
-        if refused.status in (401, 403):
+        if refused.status == 401:
             raise
         return await _shown(request, caller, now, view, refused.status, refused=refused.problem)
     return await _went(request, caller, dict(made.json), view)

@@ -77,7 +77,8 @@ class _FolderTarget:
 
     def write(self, path: str, content: bytes) -> None:
         file = self._folder / path
-        file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        for folder in reversed(Path(path).parents):
+            (self._folder / folder).mkdir(mode=0o700, exist_ok=True)
         with os.fdopen(os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, OWNER_ONLY), "wb") as opened:
             opened.write(content)
 
