@@ -204,7 +204,7 @@ def _components(used: dict[str, Any]) -> dict[str, Any]:
 
 
 def _with_fields(schema: dict[str, Any]) -> dict[str, Any]:
-    """The same, with alternatives of fields one step further in: generators of clients leave the fields out elsewhere."""
+    """The same, with alternatives of fields one step further in, where generators of clients still see the fields."""
     if "properties" not in schema or "oneOf" not in schema:
         return schema
     rest = {key: part for key, part in schema.items() if key != "oneOf"}

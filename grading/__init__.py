@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from grading.document.variants import batch_variant, range_variant, variant_of
+    from grading.drawing_table import grade_sheets, layout_sheets, nested_sheets
     from grading.pipeline import (
         answer_document,
         chart_csv,
@@ -36,7 +37,6 @@ if TYPE_CHECKING:
         solution_map,
         solve_batch,
     )
-    from grading.drawing_table import grade_sheets, layout_sheets, nested_sheets
     from grading.press import booklet_of, booklet_of_all, size_papers
     from grading.workroom import (
         above_least,
@@ -120,7 +120,7 @@ WORKROOM = frozenset(
 )
 DRAWING_TABLE = frozenset({"grade_sheets", "layout_sheets", "nested_sheets"})
 PRESS = frozenset({"booklet_of", "booklet_of_all", "size_papers"})
-"""What is loaded from `grading.workroom`, `grading.drawing_table` and `grading.press`; the rest comes from `grading.pipeline`."""
+"""What is loaded from `grading.workroom`, `.drawing_table` and `.press`; the rest comes from `grading.pipeline`."""
 
 
 def __getattr__(name: str) -> Any:

@@ -14,8 +14,8 @@ from grading.compare import GradedSizes, Substitution, compare, lost_sizes, refu
 from grading.document.variants import BASE_SIZE
 from grading.errors import Conflict, Fault, RequestFaults
 from grading.grade import Grade
+from grading.pictures import layout_picture as layout_picture
 from grading.pipeline import Stop, grade_sizes, read_document
-from grading.sheets import layout_picture as layout_picture
 from grading.substitute import substitute
 from grading.supplies import Bulk, Supplies, read_supply_settings, supplies_table, write_bulk, write_supplies
 from grading.supplies import bulk as add_up_bulk

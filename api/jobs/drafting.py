@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING, Any
 
-from grading.sheets.draft_picture import draft_picture
+from grading.pictures.draft_picture import draft_picture
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -6,9 +6,9 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from api.jobs.worker import Refusal
-from grading.sheets.bag_picture import bag_picture
-from grading.sheets.bag_views import NoBox
-from grading.sheets.seam_picture import seam_picture
+from grading.pictures.bag_picture import bag_picture
+from grading.pictures.bag_views import NoBox
+from grading.pictures.seam_picture import seam_picture
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -69,7 +69,10 @@ class Courier:
         """Sends what is due now, all at once, at most AT_ONCE; how many those were."""
         async with self.database.transaction() as session:
             taken = await take(session, self.clock(), LEASE, AT_ONCE)
-        await asyncio.gather(*(self._deliver(each) for each in taken))
+        ended = await asyncio.gather(*(self._deliver(each) for each in taken), return_exceptions=True)
+        for error in ended:
+            if error is not None:
+                raise error
         return len(taken)
 
     async def sweep(self) -> None:
@@ -99,15 +102,19 @@ class Courier:
         body, now = taken.body.encode(), self.clock()
         reply = await self.sender.send(taken.url, headers(taken.secrets(now), taken.id, now, body), body)
         now = self.clock()
+        ended = self._ended(taken, reply, now)
         async with self.database.transaction() as session:
             if reply.status == GONE:
                 await gone(session, taken.endpoint)
-                await tried(session, taken, Ended(DEAD, now, reply.status, ENDPOINT_GONE))
+            await tried(session, taken, ended)
+            if reply.status == GONE:
                 await give_up(session, taken.endpoint, ENDPOINT_GONE, now)
-            else:
-                await tried(session, taken, self._ended(taken, reply, now))
+        if ended.state == DEAD:
+            LOG.warning("a notification was given up", notification=taken.id, endpoint=taken.endpoint)
 
     def _ended(self, taken: Taken, reply: Reply, now: datetime) -> Ended:
+        if reply.status == GONE:
+            return Ended(DEAD, now, reply.status, ENDPOINT_GONE)
         if reply.taken:
             return Ended(SENT, now, reply.status, "")
         wait = delay(taken.tries, self.chance, reply.wait)

@@ -20,6 +20,8 @@ from api.storage.orders import Change, Event, NewKey, OrderRecord, OrderStore
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from sqlalchemy.ext.asyncio import AsyncSession
+
     from api.access.caller import Caller
     from api.operations.bench import Bench
 
@@ -90,12 +92,15 @@ async def place(
     placed = Event(STATE, PLACED, wanted.notes, now)
     order = OrderRecord(str(uuid4()), quote, PLACED, 1, customer, now, now, (placed,))
     answer = told(order)
+
+    async def write(session: AsyncSession) -> None:
+        store = OrderStore(session, bench.workshop)
+        await store.add_key(NewKey(holder, key, wanted.fingerprint(), order.id, answer))
+        await store.add(order)
+        await announce_placed(session, bench.workshop, order)
+
     try:
-        async with bench.database.transaction() as session:
-            store = OrderStore(session, bench.workshop)
-            await store.add_key(NewKey(holder, key, wanted.fingerprint(), order.id, answer))
-            await store.add(order)
-            await announce_placed(session, bench.workshop, order)
+        await bench.database.settled(write)
     except IntegrityError:
         answered = await _answered(bench, holder, key, wanted)
         if answered is None:

@@ -46,7 +46,7 @@ class Grade(Envelope):
     pattern: PatternId
     revision: RevisionId
     size: SizeName | None
-    # Its title, with that of the grade, is the name of a class in generated clients: not GradeRequest, which is another.
+    # Generated clients name its class by both titles, and GradeRequest is another one.
     request: Annotated[
         dict[str, Any], Field(title="Asked For", description="What was asked for.", examples=[{"scale": "7/10"}])
     ]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from contextlib import AsyncExitStack, asynccontextmanager, contextmanager
-from typing import TYPE_CHECKING
+from contextlib import AsyncExitStack, asynccontextmanager, contextmanager, suppress
+from typing import TYPE_CHECKING, TypeVar
 
 from advanced_alchemy.config import EngineConfig, SQLAlchemyAsyncConfig
 from alembic.util import CommandError
@@ -17,15 +17,18 @@ from sqlalchemy.orm import Session
 from api.settings import sqlite_file
 from api.storage import migrate, postgresql, sqlite
 from api.storage.errors import DatabaseUnavailable as DatabaseUnavailable
-from api.storage.errors import DatabaseUnusable
+from api.storage.errors import DatabaseUnusable, TransactionUndone
 
 if TYPE_CHECKING:
-    from collections.abc import AsyncIterator, Iterator
+    from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
 
     from sqlalchemy import Connection
     from sqlalchemy.ext.asyncio import AsyncConnection, AsyncSession
 
+TRIES = 4
 DAMAGED = ("SQLITE_CORRUPT", "SQLITE_NOTADB")
+
+Found = TypeVar("Found")
 
 
 class Database:
@@ -82,6 +85,18 @@ class Database:
             finally:
                 await self._leave(session)
 
+    async def settled(self, work: Callable[[AsyncSession], Awaitable[Found]]) -> Found:
+        """What this work gives within a transaction, tried again where the database undid it for the sake of another.
+
+        Raises what `transaction` does.
+        """
+        for _ in range(TRIES - 1):
+            with suppress(TransactionUndone):
+                async with self.transaction() as session:
+                    return await work(session)
+        async with self.transaction() as session:
+            return await work(session)
+
     @asynccontextmanager
     async def snapshot(self) -> AsyncIterator[AsyncConnection]:
         """A connection that reads what is stored as it is at one moment; others go on writing meanwhile."""
@@ -132,8 +147,11 @@ class Database:
         except DBAPIError as error:
             if getattr(error.orig, "sqlite_errorname", None) in DAMAGED:
                 raise sqlite.damaged(self._file, str(error.orig)) from error
+            code = getattr(error.orig, "sqlstate", None)
+            if postgresql.was_undone(code):
+                raise TransactionUndone(str(error.orig)) from error
             passing = isinstance(error, OperationalError | InterfaceError) or error.connection_invalidated
-            if passing or postgresql.may_pass(getattr(error.orig, "sqlstate", None)):
+            if passing or postgresql.may_pass(code):
                 raise DatabaseUnavailable(str(error.orig)) from error
             raise
         except ConnectionError as error:

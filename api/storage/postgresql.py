@@ -26,6 +26,10 @@ def connect_arguments() -> dict[str, Any]:
     return {"server_settings": settings, "timeout": CONNECTION_WAIT_SECONDS}
 
 
+UNDONE = "40"
+"""The class of SQLSTATE of transactions that may be tried again at once: deadlocks, and failures to serialize."""
+
+
 def begin(connection: Connection) -> None:
     """Waits until no other server migrates this database, and keeps others waiting until the transaction ends."""
     connection.execute(text(f"SET LOCAL lock_timeout = '{MIGRATION_WAIT}'"))
@@ -35,3 +39,8 @@ def begin(connection: Connection) -> None:
 def may_pass(code: str | None) -> bool:
     """Whether the same may work later, by the SQLSTATE of an error."""
     return code is not None and code[:2] in PASSING
+
+
+def was_undone(code: str | None) -> bool:
+    """Whether the same may work at once, by the SQLSTATE of an error."""
+    return code is not None and code[:2] == UNDONE

@@ -7,7 +7,7 @@ from typing import Any
 from reportlab.platypus import Flowable, Paragraph
 
 from grading.booklet.typography import INK, RULE, STYLES, points, safe
-from grading.sheets.fonts import BOLD
+from grading.drawing.fonts import BOLD
 
 BOX = 3.2
 """Side of a box in mm: small beside the text, and large enough for a pencil."""

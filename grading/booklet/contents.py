@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable
 from grading.booklet.pages import Heading, shortened
 from grading.booklet.runs import known
 from grading.booklet.typography import FAINT, INK, PALE, SMALL, TEXT, points
-from grading.sheets.fonts import BOLD, PLAIN, breadth
+from grading.drawing.fonts import BOLD, PLAIN, breadth
 
 INDENT = 6.0
 LEADING = {0: 5.6, 1: 4.5}

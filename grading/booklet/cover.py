@@ -10,13 +10,13 @@ from grading.booklet.edition import UNITS, Edition
 from grading.booklet.pages import FOOT, LEFT, RIGHT, Booklet
 from grading.booklet.papers import Papers, SizePapers
 from grading.booklet.typography import FAINT, HAIR, INK, PALE, RULE, SMALL, paragraph, points, sentence, words
-from grading.sheets.box import around
-from grading.sheets.cut_path import millimetres
-from grading.sheets.fonts import PLAIN, breadth
-from grading.sheets.pdf import draw_scene
-from grading.sheets.scene import Line, Mark, Polyline, Scene, Words
-from grading.sheets.stitching_path import stitching_points
-from grading.sheets.styles import size_style
+from grading.drawing.box import around
+from grading.drawing.cut_path import millimetres
+from grading.drawing.fonts import PLAIN, breadth
+from grading.drawing.pdf import draw_scene
+from grading.drawing.scene import Line, Mark, Polyline, Scene, Words
+from grading.drawing.styles import size_style
+from grading.pictures.stitching_path import stitching_points
 
 Json = Mapping[str, Any]
 SEWING_PATTERN = "Sewing pattern"

@@ -6,9 +6,9 @@ from reportlab.platypus import Flowable
 
 from grading.booklet.runs import known
 from grading.booklet.typography import points
+from grading.drawing.pdf import draw_scene
+from grading.drawing.scene import Scene
 from grading.sheets.check_lines import check_lines
-from grading.sheets.pdf import draw_scene
-from grading.sheets.scene import Scene
 
 CHECK_ROOM = (125.0, 9.0)
 """What the check lines take in mm."""

@@ -12,10 +12,10 @@ from typing import Any
 
 from grading.booklet.edition import Edition
 from grading.booklet.typography import words
-from grading.sheets.cut_path import Place, millimetres
-from grading.sheets.fonts import breadth
-from grading.sheets.placed import laid_outline
-from grading.sheets.scene import Line, Mark, Polyline, Scene, Words
+from grading.drawing.cut_path import Place, millimetres
+from grading.drawing.fonts import breadth
+from grading.drawing.placed import laid_outline
+from grading.drawing.scene import Line, Mark, Polyline, Scene, Words
 
 Json = Mapping[str, Any]
 MOST_DEEP, MOST_SCALE, LEAST_SCALE = 82.0, 0.35, 0.002

@@ -14,7 +14,7 @@ from grading.booklet.pages import section
 from grading.booklet.papers import SizePapers
 from grading.booklet.tables import Cell, Column, Tick, ruled
 from grading.booklet.typography import paragraph, sentence, words
-from grading.sheets.cut_path import millimetres
+from grading.drawing.cut_path import millimetres
 
 Json = Mapping[str, Any]
 NO_LAYOUTS = (

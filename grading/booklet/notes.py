@@ -10,7 +10,7 @@ from grading.booklet.edition import Edition
 from grading.booklet.papers import SizePapers
 from grading.booklet.tables import Column, ruled
 from grading.booklet.typography import FAINT, HAIR, SMALL, paragraph, points, words
-from grading.sheets.fonts import PLAIN
+from grading.drawing.fonts import PLAIN
 
 ASKED = ("Date", "Size and edition", "Cloth, lining, foam", "Needle, thread, stitch", "Hours in all", "To remember")
 LINE = 8.5

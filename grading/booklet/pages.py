@@ -21,7 +21,7 @@ from reportlab.platypus.flowables import CondPageBreak, PageBreak
 from grading.booklet.papers import PAPERS, Paper
 from grading.booklet.runs import Found, begin, note_page
 from grading.booklet.typography import FAINT, HAIR, PALE, SMALL, STYLES, points, safe
-from grading.sheets.fonts import BOLD, PLAIN, breadth, writable
+from grading.drawing.fonts import BOLD, PLAIN, breadth, writable
 
 AUTHOR = "Sizewright"
 LEFT, RIGHT, TOP, FOOT = 20.0, 18.0, 24.0, 20.0

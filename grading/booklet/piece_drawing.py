@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from grading.sheets.box import Box, around
-from grading.sheets.cut_path import Place, cut_points, millimetres, place
-from grading.sheets.scene import Line, Mark, Polyline, Scene, Words
-from grading.sheets.stitching_path import along_points, edge_points, stitching_points
+from grading.drawing.box import Box, around
+from grading.drawing.cut_path import Place, cut_points, millimetres, place
+from grading.drawing.scene import Line, Mark, Polyline, Scene, Words
+from grading.pictures.stitching_path import along_points, edge_points, stitching_points
 
 Json = Mapping[str, Any]
 LARGEST, LEAST_SCALE = 0.3, 0.001

@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable, Table, TableStyle
 
 from grading.booklet.boxes import TickBox
 from grading.booklet.typography import FAINT, HAIR, HEAVY, INK, PALE, RULE, SMALL, TABLE, paragraph, points
-from grading.sheets.fonts import PLAIN, breadth, writable
+from grading.drawing.fonts import PLAIN, breadth, writable
 
 PADDING = 2.6
 """Space in points above and below what stands in a row."""

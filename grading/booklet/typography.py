@@ -10,8 +10,8 @@ from reportlab.lib.enums import TA_LEFT, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Paragraph
 
-from grading.sheets.fonts import BOLD, PLAIN, register, writable
-from grading.sheets.measure import POINTS
+from grading.drawing.fonts import BOLD, PLAIN, register, writable
+from grading.drawing.measure import POINTS
 
 INK, PALE, FAINT = black, Color(0.36, 0.36, 0.36), Color(0.62, 0.62, 0.62)
 HAIR, RULE, HEAVY = 0.3, 0.5, 1.0

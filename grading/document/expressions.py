@@ -29,6 +29,8 @@ MOST_POWERS = 30
 MOST_BITS = 1000
 """Of the numbers that an expression comes to on the way; a tower of powers would have no end."""
 
+BELOW_ZERO = ("a root is taken of an area below zero", "subtract the smaller from the greater")
+
 _PLAIN_CHARACTERS = re.compile(r"[A-Za-z0-9_+\-*/(). ]*")
 _WORD = re.compile(r"(?<![A-Za-z0-9_])[A-Za-z_][A-Za-z0-9_]*")
 _NUMBER = re.compile(r"(?<![A-Za-z0-9_.])[0-9.][A-Za-z0-9_.]*")
@@ -100,7 +102,10 @@ class Scope:
             (value * self.thicknesses[key] for key, value in form.plain.items() if key in self.thicknesses), Fraction(0)
         )
         exact = {name: length(thickness) for name, thickness in self.thicknesses.items()}
-        rest = Form(others, form.pi, form.roots).substituted(exact)
+        try:
+            rest = Form(others, form.pi, form.roots).substituted(exact)
+        except ValueError:
+            raise ExpressionFault(*BELOW_ZERO) from None
         return rest + (length(together) if self.keeps_thickness else self.constant(together))
 
 
@@ -350,7 +355,7 @@ def _power(base: Quantity, exponent: int) -> Quantity:
 def _root(value: Quantity) -> Quantity:
     if isinstance(value, Area):
         if all(key == (CONSTANT, CONSTANT) and square < 0 for key, square in value.terms) and value.terms:
-            raise ExpressionFault("a root is taken of an area below zero", "subtract the smaller from the greater")
+            raise ExpressionFault(*BELOW_ZERO)
         return root(value)
     if isinstance(value, Number) and not value.pi_part and value.plain >= 0:
         side = enclose_root(value.plain)

@@ -10,7 +10,7 @@ from grading.cloth import layouts_table
 from grading.cloth.together import Batch, Shared, lay_together
 from grading.packet.job import Job as Job
 from grading.packet.tables import buy_table, cut_table
-from grading.sheets import layout_picture
+from grading.pictures import layout_picture
 from grading.supplies import supplies_table
 
 Stop = Callable[[], bool]

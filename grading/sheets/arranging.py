@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from math import ceil, floor
 
-from grading.sheets.box import Box
-from grading.sheets.papers import Paper
+from grading.drawing.box import Box
+from grading.drawing.papers import Paper
 
 GAP = 5.0
 """Between two pieces."""

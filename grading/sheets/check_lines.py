@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from grading.sheets.cut_path import Place
-from grading.sheets.measure import INCH
-from grading.sheets.scene import ArcTo, Line, LineTo, Mark, Path, Polyline, Words
+from grading.drawing.cut_path import Place
+from grading.drawing.measure import INCH
+from grading.drawing.scene import ArcTo, Line, LineTo, Mark, Path, Polyline, Words
 
 METRIC, IMPERIAL = 100.0, 4 * INCH
 SQUARE = 50.0

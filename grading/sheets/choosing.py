@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from grading.drawing.box import around
+from grading.drawing.flatten import path_points
+from grading.drawing.papers import Paper, paper
 from grading.errors import Fault, RequestFaults
-from grading.sheets.box import around
 from grading.sheets.corners import is_rectangle, is_rounded, shared_corners
-from grading.sheets.flatten import path_points
-from grading.sheets.papers import Paper, paper
 from grading.sheets.template import Template
 
 MEASURES = ("none", "rectangles")

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from grading.sheets.box import Box, around
-from grading.sheets.cut_path import Place
-from grading.sheets.flatten import path_points
-from grading.sheets.scene import ArcTo, LineTo, Path
+from grading.drawing.box import Box, around
+from grading.drawing.cut_path import Place
+from grading.drawing.flatten import path_points
+from grading.drawing.scene import ArcTo, LineTo, Path
 from grading.sheets.template import Template
 
 USE = "draw the rectangle by its measures; turn this template so that its two long sides lie on the edges"

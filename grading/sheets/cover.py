@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from grading.sheets.box import Box
+from grading.drawing.box import Box
+from grading.drawing.papers import FOOT, MARGIN, Paper
+from grading.drawing.scene import Mark, Scene
 from grading.sheets.check_lines import CARD, SQUARE, check_card, check_lines, check_square
 from grading.sheets.flow import Paragraph, column, shortened
 from grading.sheets.page_map import page_map
-from grading.sheets.papers import FOOT, MARGIN, Paper
-from grading.sheets.scene import Mark, Scene
 from grading.sheets.tile_scene import Foot, foot_words
 from grading.sheets.tiles import Grid
 

@@ -20,12 +20,12 @@ from ezdxf.document import Drawing
 from ezdxf.filemanagement import new
 from ezdxf.layouts.blocklayout import BlockLayout
 
-from grading.sheets.box import Box, around
-from grading.sheets.cut_path import Place
-from grading.sheets.flatten import path_points
-from grading.sheets.fonts import writable
+from grading.drawing.box import Box, around
+from grading.drawing.cut_path import Place
+from grading.drawing.flatten import path_points
+from grading.drawing.fonts import writable
+from grading.drawing.scene import Path
 from grading.sheets.piece_scene import Nest
-from grading.sheets.scene import Path
 from grading.sheets.template import DIRECTIONS, Template
 
 RELEASE = "R2000"

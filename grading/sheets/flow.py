@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from grading.sheets.box import Box
-from grading.sheets.fonts import breadth
-from grading.sheets.scene import Line, Mark, Scene, Words
+from grading.drawing.box import Box
+from grading.drawing.fonts import breadth
+from grading.drawing.scene import Line, Mark, Scene, Words
 
 LEADING = 1.4
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from grading.sheets.box import Box
-from grading.sheets.cut_path import Place
-from grading.sheets.moving import turned_place
-from grading.sheets.room import Room
-from grading.sheets.scene import Line, Mark, Polyline, Scene
+from grading.drawing.box import Box
+from grading.drawing.cut_path import Place
+from grading.drawing.moving import turned_place
+from grading.drawing.room import Room
+from grading.drawing.scene import Line, Mark, Polyline, Scene
 from grading.sheets.template import DIRECTIONS, Template
 
 LENGTHS = (160.0, 110.0, 75.0, 50.0, 34.0, 24.0, 16.0, 10.0)

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from math import cos, sin
 
-from grading.sheets.cut_path import Place
-from grading.sheets.flatten import sweep
-from grading.sheets.scene import ArcTo, CubicTo, LineTo, Part, Path
+from grading.drawing.cut_path import Place
+from grading.drawing.flatten import sweep
+from grading.drawing.scene import ArcTo, CubicTo, LineTo, Part, Path
 
 ON = 0.02
 """Points nearer to the middle line than this lie on it: twice what a printed coordinate may be off."""

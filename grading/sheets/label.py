@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from grading.sheets.box import Box
-from grading.sheets.cut_path import Place
-from grading.sheets.fonts import breadth
-from grading.sheets.moving import moved
-from grading.sheets.room import Room
-from grading.sheets.scene import Line, Mark, Scene, Words
+from grading.drawing.box import Box
+from grading.drawing.cut_path import Place
+from grading.drawing.fonts import breadth
+from grading.drawing.moving import moved
+from grading.drawing.room import Room
+from grading.drawing.scene import Line, Mark, Scene, Words
 
 SIZES = (3.6, 3.0, 2.6, 2.2, 1.9)
 """Sizes of text in mm that are tried, the largest first; 1.9 mm are 5.4 points."""

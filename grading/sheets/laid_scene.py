@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from grading.sheets.cut_path import Place, millimetres
-from grading.sheets.fonts import breadth
-from grading.sheets.placed import laid_outline
-from grading.sheets.scene import Line, Mark, Polyline, Scene, Words
+from grading.drawing.cut_path import Place, millimetres
+from grading.drawing.fonts import breadth
+from grading.drawing.placed import laid_outline
+from grading.drawing.scene import Line, Mark, Polyline, Scene, Words
 
 Json = Mapping[str, Any]
 SMALL, LETTER = 2.2, 6.0

@@ -7,16 +7,16 @@ from collections.abc import Iterator, Mapping
 from math import ceil
 from typing import Any
 
+from grading.drawing.box import Box
+from grading.drawing.cut_path import millimetres
+from grading.drawing.measure import points
+from grading.drawing.papers import FOOT, MARGIN, SHEETS
+from grading.drawing.pdf import draw_scene, new_canvas
+from grading.drawing.scene import Mark, Scene, Words
 from grading.errors import Fault, RequestFaults
-from grading.sheets.box import Box
 from grading.sheets.check_lines import check_lines
-from grading.sheets.cut_path import millimetres
 from grading.sheets.flow import Paragraph, column
 from grading.sheets.laid_scene import Cloth, cloth_scene
-from grading.sheets.measure import points
-from grading.sheets.papers import FOOT, MARGIN, SHEETS
-from grading.sheets.pdf import draw_scene, new_canvas
-from grading.sheets.scene import Mark, Scene, Words
 from grading.sheets.templates import OWN_SIZE
 from grading.sheets.tile_scene import foot_words
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, degrees, hypot
 
-from grading.sheets.cut_path import Place
-from grading.sheets.extent import ASCENT, mark_box
-from grading.sheets.fonts import breadth
-from grading.sheets.room import Room
-from grading.sheets.scene import Words
+from grading.drawing.cut_path import Place
+from grading.drawing.extent import ASCENT, mark_box
+from grading.drawing.fonts import breadth
+from grading.drawing.room import Room
+from grading.drawing.scene import Words
 
 SIZE = 2.2
 """The size of the words in mm."""

@@ -7,8 +7,8 @@ from itertools import groupby
 from math import atan2, ceil, cos, pi, sin, tan
 from typing import Any
 
-from grading.sheets.cut_path import Place, millimetres, place
-from grading.sheets.scene import ArcTo, CubicTo, LineTo, Part, Path
+from grading.drawing.cut_path import Place, millimetres, place
+from grading.drawing.scene import ArcTo, CubicTo, LineTo, Part, Path
 
 ELLIPSE_PIECE = 0.4
 """The greatest angle that one cubic of an ellipse spans: off by less than 1e-7 of its half axes."""

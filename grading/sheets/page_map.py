@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from grading.sheets.box import Box, around
-from grading.sheets.cut_path import Place
-from grading.sheets.scene import Mark, Polyline, Scene, Words
+from grading.drawing.box import Box, around
+from grading.drawing.cut_path import Place
+from grading.drawing.scene import Mark, Polyline, Scene, Words
 from grading.sheets.tile_scene import Foot
 from grading.sheets.tiles import Grid, frame_of
 

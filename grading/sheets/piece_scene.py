@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from grading.sheets.box import Box
-from grading.sheets.cut_path import Place
-from grading.sheets.extent import scene_box
-from grading.sheets.flatten import path_points
+from grading.drawing.box import Box
+from grading.drawing.cut_path import Place
+from grading.drawing.extent import scene_box
+from grading.drawing.flatten import path_points
+from grading.drawing.moving import moved, moved_mark, turned_place
+from grading.drawing.room import Room
+from grading.drawing.scene import Line, Mark, Path, Polyline, Scene, Words
+from grading.drawing.styles import inner_style, size_style
 from grading.sheets.grain import grain_arrow
 from grading.sheets.label import SIZES as LABEL_SIZES
 from grading.sheets.label import Row, fitted, set_label
 from grading.sheets.line_words import Lettered, beside, plainest
-from grading.sheets.moving import moved, moved_mark, turned_place
-from grading.sheets.room import Room
-from grading.sheets.scene import Line, Mark, Path, Polyline, Scene, Words
-from grading.sheets.styles import inner_style, size_style
 from grading.sheets.template import Template
 
 OUTSIDE_LETTERS = 30

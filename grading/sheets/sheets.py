@@ -7,15 +7,15 @@ from dataclasses import replace
 from functools import partial
 from typing import Any, Literal
 
+from grading.drawing.cut_path import Place
+from grading.drawing.styles import size_style
 from grading.exact import read_ruler
 from grading.sheets.choosing import Chosen, SheetSettings, choose, sheet_settings
 from grading.sheets.cover import Heading
-from grading.sheets.cut_path import Place
 from grading.sheets.dxf_drawing import dxf_drawing
 from grading.sheets.piece_scene import Drawn, Nest, draw_piece
 from grading.sheets.sheet_list import measures_list
 from grading.sheets.sheets_pdf import sheets_pdf
-from grading.sheets.styles import size_style
 from grading.sheets.svg_drawing import svg_drawing
 from grading.sheets.templates import size_name, templates
 from grading.sheets.tiles import tiled

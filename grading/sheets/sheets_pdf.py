@@ -6,12 +6,12 @@ from collections.abc import Sequence
 
 from reportlab.pdfgen.canvas import Canvas
 
+from grading.drawing.measure import points
+from grading.drawing.papers import MARGIN
+from grading.drawing.pdf import draw_scene, new_canvas
+from grading.drawing.scene import Scene
 from grading.sheets.cover import Heading, front_scenes, front_size, with_foot
 from grading.sheets.flow import Paragraph
-from grading.sheets.measure import points
-from grading.sheets.papers import MARGIN
-from grading.sheets.pdf import draw_scene, new_canvas
-from grading.sheets.scene import Scene
 from grading.sheets.sheet_list import template_list
 from grading.sheets.template import Template
 from grading.sheets.tile_scene import Foot, page_size, tile_scene

@@ -9,13 +9,13 @@ from typing import Any
 
 import svg
 
-from grading.sheets.cut_path import Place
-from grading.sheets.flatten import arc_points, sweep
-from grading.sheets.papers import Paper
+from grading.drawing.cut_path import Place
+from grading.drawing.flatten import arc_points, sweep
+from grading.drawing.papers import Paper
+from grading.drawing.scene import Arc, ArcTo, Line, LineTo, Path, Polyline, Scene, Words
+from grading.drawing.strokes import safe
+from grading.drawing.styles import STYLES
 from grading.sheets.piece_scene import Nest, draw_piece
-from grading.sheets.scene import Arc, ArcTo, Line, LineTo, Path, Polyline, Scene, Words
-from grading.sheets.strokes import safe
-from grading.sheets.styles import STYLES
 from grading.sheets.tiles import Placed, tiled
 
 PLANE = Paper("plane", 1520.0, 1e6, overlap=0.0, endless=True)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from grading.sheets.cut_path import Place
-from grading.sheets.scene import Path
+from grading.drawing.cut_path import Place
+from grading.drawing.scene import Path
 
 Grain = Literal["along", "across", "bias"]
 DIRECTIONS: dict[Grain, Place] = {"along": (0.0, 1.0), "across": (1.0, 0.0), "bias": (0.5**0.5, 0.5**0.5)}

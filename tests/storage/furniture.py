@@ -33,7 +33,7 @@ def furnish(connection: Connection, mark: str = "one") -> None:
             values["id"] = named(*(values[column] for column in columns))
         written[table.name] = values
         there = connection.execute(select(table)).mappings().all()
-        if not any(_key(table, row) == _key(table, values) for row in there):
+        if not any(_key(table, dict(row)) == _key(table, values) for row in there):
             connection.execute(insert(table).values(values))
 
 

@@ -25,7 +25,9 @@ from tests.storage.support import connected, migrated, rows, with_database
 @pytest.fixture
 def furnished(url: str) -> str:
     """A database with two workshops, and two rows in every table."""
-    connected(migrated(url), lambda connection: [furnish(connection, mark) for mark in ("one", "Two")])
+    migrated(url)
+    for mark in ("one", "Two"):
+        connected(url, lambda connection, mark=mark: furnish(connection, mark))  # type: ignore[misc]
     return url
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import text
 from sqlalchemy.exc import IntegrityError
+from sqlalchemy.ext.asyncio import AsyncSession
 
 from api.settings import sqlite_file
 from api.storage.database import Database, DatabaseUnavailable
@@ -166,7 +167,29 @@ async def test_of_two_who_wait_for_each_other_one_is_told_to_try_again(database:
             await session.execute(text("UPDATE workshops SET name = 'y' WHERE id = :id"), {"id": second})
 
     ended = await asyncio.gather(rename(HOUSE, OTHER), rename(OTHER, HOUSE), return_exceptions=True)
-    assert sorted(type(each).__name__ for each in ended) == ["DatabaseUnavailable", "NoneType"]
+    assert sorted(type(each).__name__ for each in ended) == ["NoneType", "TransactionUndone"]
+
+
+@pytest.mark.parametrize("kind", ["postgresql"], indirect=True)
+async def test_what_was_undone_for_the_sake_of_another_is_done_again(database: Database) -> None:
+    both_hold = asyncio.Barrier(2)
+    begun = []
+
+    async def swap(first: str, second: str) -> None:
+        async def work(session: AsyncSession) -> None:
+            begun.append(first)
+            await session.execute(text("UPDATE workshops SET name = name || 'x' WHERE id = :id"), {"id": first})
+            if len(begun) <= 2:
+                await both_hold.wait()
+            await session.execute(text("UPDATE workshops SET name = name || 'y' WHERE id = :id"), {"id": second})
+
+        await database.settled(work)
+
+    await asyncio.gather(swap(HOUSE, OTHER), swap(OTHER, HOUSE))
+    assert len(begun) == 3
+    async with database.transaction() as session:
+        names = {str(row[0]) for row in await session.execute(text("SELECT name FROM workshops"))}
+    assert {"".join(sorted(name[-2:])) for name in names} == {"xy"}
 
 
 def test_two_who_migrate_at_once_both_find_all_tables(new: New, kind: str) -> None:

@@ -17,7 +17,7 @@ LONGEST = 500
 MOST_NODES = 200
 DEEPEST = 30
 
-_TOKEN = re.compile(r" +|[a-z][a-z0-9_]*|\d{1,15}(?:\.\d{1,15})?(?![\w.])|\*\*|[-+*/()]", re.ASCII)
+_TOKEN = re.compile(r"\s+|[a-z][a-z0-9_]*|\d{1,15}(?:\.\d{1,15})?(?![\w.])|\*\*|[-+*/()]", re.ASCII)
 _WORD = re.compile(r"[a-z][a-z0-9_]*", re.ASCII)
 # Names of this beginning are the thicknesses of materials.
 THICKNESS = "thickness_"

@@ -9,11 +9,11 @@ import pytest
 from grading.booklet import SizePapers, booklet
 from grading.booklet.edition import Edition
 from grading.booklet.pages import shortened
+from grading.drawing.fonts import breadth
 from grading.errors import RequestFaults
 from grading.exact import read_length, read_ruler
 from grading.pipeline import grade_size, read_document
 from grading.press import booklet_of, booklet_of_all, size_papers
-from grading.sheets.fonts import breadth
 from tests.grading.booklet.books import Json, demo, joined, laid_demo, papers_of, printed, reader, size_of, whole_text
 from tests.patterns import changed, pouch
 

@@ -16,8 +16,8 @@ from shapely.ops import unary_union
 
 from grading.cloth import lay_out, layouts_table, write_layouts
 from grading.exact import read_length
+from grading.pictures import layout_picture
 from grading.pipeline import grade_size, read_document
-from grading.sheets import layout_picture
 from grading.verify import judge_layouts
 from tests.grading.cloth.laid import Json, bag, box_of, length_of, pairs_of, rectangle
 from tests.grading.cloth.slanted import OnCloth, drawn, gore, length_on, named, on_cloth

@@ -6,8 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import box
 
+from grading.drawing.papers import paper
 from grading.sheets.arranging import arrange
-from grading.sheets.papers import paper
 
 SIDES = st.floats(min_value=5, max_value=700, allow_nan=False)
 PIECES = st.lists(st.tuples(SIDES, SIDES), min_size=1, max_size=12)

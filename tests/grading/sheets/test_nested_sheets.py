@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from itertools import combinations
 
+from grading.drawing.scene import Path
+from grading.drawing.styles import SIZES, STYLES, inner_style, size_style
 from grading.drawing_table import nested_sheets
 from grading.sheets.piece_scene import Nest, draw_piece
-from grading.sheets.scene import Path
 from grading.sheets.sheets import sheets
-from grading.sheets.styles import SIZES, STYLES, inner_style, size_style
 from grading.sheets.templates import template
 from tests.grading.sheets.sheet_reading import CURVED, cut_length, demo, graded, length, page_lines, pages
 

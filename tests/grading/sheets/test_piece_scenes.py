@@ -8,13 +8,13 @@ from itertools import combinations
 import pytest
 from shapely.geometry import LineString, Polygon, box
 
-from grading.sheets.box import Box
-from grading.sheets.extent import mark_box
-from grading.sheets.flatten import path_points
-from grading.sheets.papers import paper
+from grading.drawing.box import Box
+from grading.drawing.extent import mark_box
+from grading.drawing.flatten import path_points
+from grading.drawing.papers import paper
+from grading.drawing.room import Room
+from grading.drawing.scene import Line, Polyline, Words
 from grading.sheets.piece_scene import Drawn, Nest, draw_piece
-from grading.sheets.room import Room
-from grading.sheets.scene import Line, Polyline, Words
 from grading.sheets.template import Template
 from grading.sheets.templates import template, templates
 from grading.sheets.tiles import Grid, tiled
