@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import http.client
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,9 @@ WAIT = 120.0
 JSON = "application/json"
 CSV = "text/csv"
 SVG = "image/svg+xml"
+PDF = "application/pdf"
+DXF = "image/vnd.dxf"
+ZIP = "application/zip"
 
 
 class Refused(Exception):
@@ -50,14 +54,17 @@ class Client:
         """Reads what lies at the path, in the asked format; raises Refused from status 400 up."""
         return self._ask("GET", path, None, accept)
 
-    def post(self, path: str, content: dict[str, Any]) -> Answer:
-        """Sends the content as JSON; raises Refused from status 400 up."""
-        return self._ask("POST", path, json.dumps(content).encode(), JSON)
+    def post(self, path: str, content: dict[str, Any], once: str | None = None) -> Answer:
+        """Sends the content as JSON, with a key by which it counts once; raises Refused from status 400 up."""
+        named = {} if once is None else {"Idempotency-Key": f'"{once}"'}
+        return self._ask("POST", path, json.dumps(content).encode(), JSON, named)
 
-    def _ask(self, method: str, path: str, body: bytes | None, accept: str) -> Answer:
+    def _ask(
+        self, method: str, path: str, body: bytes | None, accept: str, named: Mapping[str, str] | None = None
+    ) -> Answer:
         place = urlsplit(self.address)
         connection = http.client.HTTPConnection(place.hostname or "", place.port, timeout=WAIT)
-        headers = {"Accept": f"{accept}, application/problem+json"}
+        headers = {"Accept": f"{accept}, application/problem+json", **(named or {})}
         if self.key_file is not None:
             headers["Authorization"] = f"Bearer {self.key_file.read_text(encoding='ascii').strip()}"
         if body is not None:

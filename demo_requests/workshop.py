@@ -1,4 +1,4 @@
-"""What the demo asks of the API for one pattern: store it, grade it in three sizes, lay it out, fetch and verify."""
+"""What the demo asks of the API for one pattern: store, grade in three sizes, lay out, verify, print, order."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ from typing import Any
 
 from demo_requests.client import CSV, SVG, Answer, Client
 from demo_requests.cloth import cloth_table, lay_out
+from demo_requests.ordering import order_size
+from demo_requests.papers import print_size
 from demo_requests.picture import draw_sizes
 from demo_requests.table import cut_table
 from demo_requests.verification import Verdict, verify
@@ -44,7 +46,13 @@ def show(client: Client, document: dict[str, Any], folder: Path) -> Shown:
         _complain(verdict)
     (folder / "sizes.svg").write_text(draw_sizes(document["name"], grades), encoding="utf-8")
     print(f"\n{cut_table(cut_lists)}\n", flush=True)
-    verdicts += _on_the_table(client, places[SIZES[0]], folder)
+    laid = lay_out(client, places[SIZES[0]])
+    verdicts += _on_the_table(client, places[SIZES[0]], laid, folder)
+    papers = print_size(client, places[SIZES[0]], laid, folder, SIZES[0])
+    print(f"  {SIZES[0]} printed: {', '.join(path.name for path in papers)}", flush=True)
+    ordered = order_size(client, revision, SIZES[0], folder)
+    counted = "sent twice, placed once" if ordered.once else "FAILS: sent twice, and placed twice"
+    print(f"  {SIZES[0]} ordered for {ordered.price}: {ordered.place}, {counted}", flush=True)
     return Shown(len(SIZES), sum(each.proven for each in verdicts), sum(each.claims for each in verdicts))
 
 
@@ -64,10 +72,9 @@ def _fetch(client: Client, place: str, folder: Path, size: str) -> tuple[dict[st
     return grade, rows
 
 
-def _on_the_table(client: Client, place: str, folder: Path) -> list[Verdict]:
+def _on_the_table(client: Client, place: str, laid: str, folder: Path) -> list[Verdict]:
     """How much cloth the base size takes, how it is laid, and what else it needs; verified, written and printed."""
     name, pattern, grade = SIZES[0], folder / "pattern.json", folder / f"{SIZES[0]}.grade.json"
-    laid = lay_out(client, place)
     layouts = client.get(laid).json()
     _write(folder / f"{name}.layouts.json", layouts)
     _keep(folder / f"{name}.layouts.csv", client.get(laid, accept=CSV))

@@ -21,7 +21,7 @@ def add_storage(commands: Commands, command: Command) -> None:
     backup = command(commands, "backup", "copy the database of DATABASE_URL into one file, while it is used")
     backup.add_argument("file", metavar="FILE", type=Path, help="the new file")
     backup.add_argument("--replace", action="store_true", help=REPLACED)
-    restore = command(commands, "restore", "put a backup into the database of DATABASE_URL, if that is new or empty")
+    restore = command(commands, "restore", "put a backup into a new or empty database; stop the server first")
     restore.add_argument("file", metavar="FILE", type=Path, help="the backup, one that you made yourself")
     restore.add_argument("--replace", action="store_true", help=REPLACED)
     export = command(commands, "export", "write everything that is stored as plain files")

@@ -105,7 +105,7 @@ class Sender:
             "Accept-Encoding": "identity",
             "Connection": "close",
         }
-        named = {} if target.is_literal else {"sni_hostname": target.host}
+        named = {} if target.is_literal else {"sni_hostname": target.host.rstrip(".")}
         timeout = httpx.Timeout(self.seconds, connect=CONNECT_SECONDS)
         async with (
             httpx.AsyncClient(verify=self._trust, trust_env=False, follow_redirects=False, timeout=timeout) as client,

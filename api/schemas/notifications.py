@@ -48,8 +48,7 @@ Events = Annotated[
         min_length=1,
         max_length=4,
         description="What it is told of, each once.",
-        examples=[["order.placed", "order.state"]],
-        json_schema_extra={"uniqueItems": True},
+        json_schema_extra={"uniqueItems": True, "examples": [["order.placed", "order.state"]]},
     ),
 ]
 Says = Annotated[str, Field(max_length=MOST_TEXT, description="What it is for.", examples=["the shop's till"])]

@@ -107,8 +107,7 @@ class PacketRequest(Envelope):
             min_length=1,
             max_length=MOST_TOGETHER,
             description="The orders, each once.",
-            examples=[[UUID_EXAMPLE]],
-            json_schema_extra={"uniqueItems": True},
+            json_schema_extra={"uniqueItems": True, "examples": [[UUID_EXAMPLE]]},
         ),
     ]
 

@@ -41,7 +41,8 @@ class Database:
             if self._on_sqlite
             else EngineConfig(pool_pre_ping=True, connect_args=postgresql.connect_arguments())
         )
-        self._config = SQLAlchemyAsyncConfig(connection_string=url, engine_config=settled)
+        address = url if self._on_sqlite else postgresql.address(url)
+        self._config = SQLAlchemyAsyncConfig(connection_string=address, engine_config=settled)
         self._engine = self._config.get_engine()
         self._sessions = async_sessionmaker(
             self._engine,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import text
+from sqlalchemy.engine import make_url
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection
@@ -18,6 +19,16 @@ PASSING = ("08", "40", "53", "55", "57", "58")
 """Classes of SQLSTATE that have nothing to do with what was asked for: connections, transactions undone for the sake
 of others (deadlocks), no room or memory, locks, a server that is being stopped, and errors of the system.
 Appendix A of PostgreSQL's manual."""
+
+
+def address(url: str) -> str:
+    """The address as the driver reads it: what PostgreSQL's own programs call `sslmode` is its `ssl`."""
+    found = make_url(url)
+    mode = found.query.get("sslmode")
+    if mode is None:
+        return url
+    named = found.difference_update_query(["sslmode"]).update_query_dict({"ssl": mode})
+    return named.render_as_string(hide_password=False)
 
 
 def connect_arguments() -> dict[str, Any]:

@@ -34,6 +34,7 @@ BELOW_ZERO = ("a root is taken of an area below zero", "subtract the smaller fro
 _PLAIN_CHARACTERS = re.compile(r"[A-Za-z0-9_+\-*/(). ]*")
 _WORD = re.compile(r"(?<![A-Za-z0-9_])[A-Za-z_][A-Za-z0-9_]*")
 _NUMBER = re.compile(r"(?<![A-Za-z0-9_.])[0-9.][A-Za-z0-9_.]*")
+_DOTTED = re.compile(r"(?<![A-Za-z0-9_.])[A-Za-z_][A-Za-z0-9_]*\.")
 _PLAIN_NUMBER = re.compile(rf"\d{{1,{MOST_DIGITS}}}(?:\.\d{{1,{MOST_DIGITS}}})?")
 _SIGNS_IN_A_ROW = re.compile(rf"(?:\s*[+\-]){{{MOST_NESTING + 1},}}")
 _MARK = "_"
@@ -138,6 +139,10 @@ def _check_characters(text: str) -> None:
         )
     for number in _NUMBER.findall(text):
         _check_number(number)
+    if dotted := _DOTTED.search(text):
+        raise ExpressionFault(
+            f"{dotted[0][:60]!r} has a point right behind a name", "names have letters, digits and _ only"
+        )
     if text.count("**") > MOST_POWERS or _SIGNS_IN_A_ROW.search(text):
         raise ExpressionFault("it has too many powers, or signs in a row", f"use at most {MOST_POWERS} of them")
     depth = deepest = 0

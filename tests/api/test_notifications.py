@@ -118,6 +118,25 @@ def test_an_order_sent_again_is_told_of_once(
     assert len(client.get("/notifications").json()["items"]) == len(receiver.had) == 1
 
 
+def test_an_order_and_what_is_told_of_it_are_written_down_together_or_not_at_all(
+    client: Client, pattern: dict[str, Any], endpoint: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async def crash(*_: Any) -> None:
+        raise RuntimeError("the power went")
+
+    quote = quoted(client, pattern)
+    with monkeypatch.context() as broken:
+        broken.setattr("api.storage.notifications.NotificationStore.announce", crash)
+        assert place(client, quote).status_code == 500
+    assert client.get("/orders").json()["items"] == client.get("/notifications").json()["items"] == []
+    order = place(client, quote).json()
+    with monkeypatch.context() as broken:
+        broken.setattr("api.storage.notifications.NotificationStore.announce", crash)
+        assert client.post(f"/orders/{order['id']}/notes", json={"says": "lost"}).status_code == 500
+    assert client.get(f"/orders/{order['id']}").json() == order
+    assert len(client.get("/notifications").json()["items"]) == 1
+
+
 def test_a_move_that_is_refused_is_not_told_of(
     client: Client, pattern: dict[str, Any], endpoint: dict[str, Any]
 ) -> None:

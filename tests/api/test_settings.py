@@ -45,6 +45,13 @@ def test_pages_that_may_use_keys_are_listed_with_commas() -> None:
             Settings.from_environment({"SIZEWRIGHT_ORIGINS": odd})
 
 
+def test_notifications_go_to_private_hosts_only_where_that_is_said() -> None:
+    assert not Settings.from_environment({}).notify_private
+    assert Settings.from_environment({"SIZEWRIGHT_NOTIFY_PRIVATE": "1"}).notify_private
+    with pytest.raises(UnusableSetting, match="SIZEWRIGHT_NOTIFY_PRIVATE"):
+        Settings.from_environment({"SIZEWRIGHT_NOTIFY_PRIVATE": "yes"})
+
+
 def test_the_file_of_a_database_is_known_only_where_there_is_one() -> None:
     assert sqlite_file("sqlite+aiosqlite:////data/bags.db") == Path("/data/bags.db")
     assert sqlite_file("sqlite+aiosqlite:///bags.db?timeout=5") == Path("bags.db")

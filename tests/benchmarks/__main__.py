@@ -8,13 +8,16 @@ import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read when numpy is loaded: one core each side
 
-from tests.benchmarks import batch, booklet, cloth, grade, mutations, ranges, ruler, scale, solve, strips
+from tests.benchmarks import batch, booklet, cloth, faults, fuzz, grade, http, mutations, ranges, ruler, scale, solve, strips
 
 BENCHMARKS = {
     "batch": batch.measure,
     "booklet": booklet.measure,
     "cloth": cloth.measure,
+    "faults": faults.measure,
+    "fuzz": fuzz.measure,
     "grade": grade.measure,
+    "http": http.measure,
     "mutations": mutations.measure,
     "ranges": ranges.measure,
     "ruler": ruler.measure,

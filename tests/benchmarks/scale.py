@@ -3,7 +3,7 @@
 Each bag has a process of its own. Time is the processor's for reading, drawing, compiling and grading one size, the
 least of some repetitions. Memory is the most that Python and numpy hold at once in doing so (by tracemalloc, in a run
 that is not timed); the resident size of the whole process, interpreter and libraries included, is given beside it.
-Time against the number of orders (`orders_exponent`) belongs to laying out orders and is not measured here.
+How single orders grow with those that are stored (`orders_exponent`) is measured by `tests.benchmarks.orders`.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ import psutil
 from grading.grade import Grade
 from grading.pipeline import compile_document, grade_size, read_document
 from grading.proof import prove
-from tests.benchmarks import demo, generated
+from tests.benchmarks import demo, generated, orders
 
 PIECES = (10, 20, 50, 100, 200, 500, 1000)
 QUICK = (10, 40)
@@ -42,6 +42,7 @@ def measure(*, quick: bool = False) -> dict[str, Any]:
         "resident_mb": [round(figure["resident"] / 2**20) for figure in figures],
         "pieces_exponent": _slope(counts, [figure["compile"] + figure["grade"] for figure in figures]),
         "memory_exponent": _slope(counts, [figure["memory"] for figure in figures]),
+        **orders.measure(quick=quick),
     }
 
 

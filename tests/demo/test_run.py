@@ -10,10 +10,13 @@ import socket
 import subprocess
 import sys
 import urllib.request
+import zipfile
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import ezdxf
+import pypdf
 import pytest
 
 from demo_requests.server import HOST
@@ -90,7 +93,9 @@ def test_another_port_is_taken_when_the_wanted_one_is(demo: Demo) -> None:
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_pattern_grades_cut_lists_and_proofs_are_written(demo: Demo, pattern: str) -> None:
     wanted = {"pattern.json", "sizes.svg", *(f"base.layouts.{kind}" for kind in ("json", "csv", "svg"))}
-    wanted |= {"base.supplies.json", "base.supplies.csv"}
+    wanted |= {"base.supplies.json", "base.supplies.csv", "base.booklet.pdf"}
+    wanted |= {*(f"base.sheets.{kind}" for kind in ("pdf", "svg", "dxf"))}
+    wanted |= {"base.quote.json", "base.order.json", "base.packet.zip"}
     for size in SIZES:
         wanted |= {f"{size}.{part}" for part in ("grade.json", "cut_list.json", "cut_list.csv", "proof.json")}
     assert {path.name for path in (demo.out / pattern).iterdir()} == wanted
@@ -141,6 +146,28 @@ def test_each_cloth_is_laid_out_and_its_layout_drawn(demo: Demo, pattern: str) -
         )
         assert picture.count(f">{role}: {cloth['says']}<") == 1
         assert all(f">{piece['letter']}<" in picture for piece in cloth["pieces"])
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_templates_and_a_booklet_are_printed(demo: Demo, pattern: str) -> None:
+    folder = demo.out / pattern
+    title = read(folder / "pattern.json")["name"]
+    for name in ("base.sheets.pdf", "base.booklet.pdf"):
+        document = pypdf.PdfReader(folder / name)
+        assert title in document.pages[0].extract_text()
+    assert ezdxf.readfile(folder / "base.sheets.dxf").modelspace()
+    assert title in (folder / "base.sheets.svg").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("pattern", PATTERNS)
+def test_an_order_sent_twice_is_placed_once_and_has_its_packet(demo: Demo, pattern: str) -> None:
+    folder = demo.out / pattern
+    order, quote = read(folder / "base.order.json"), read(folder / "base.quote.json")
+    told = f"base ordered for {quote['price']['text']}: /orders/{order['id']}, sent twice, placed once"
+    assert told in demo.printed
+    with zipfile.ZipFile(folder / "base.packet.zip") as packet:
+        assert packet.testzip() is None
+        assert any(name.endswith(".pdf") for name in packet.namelist())
 
 
 def test_serving_goes_on_until_it_is_interrupted_and_leaves_nothing_behind(tmp_path: Path) -> None:

@@ -11,10 +11,12 @@ import pytest
 
 from api.operations.json_patch import patched
 from api.pages.desk.changes import added_row, changed_rows, chosen_outline, moved_row, removed_row, renamed_row
-from api.pages.desk.notation import ABSENT, CLEARANCES, PAIRS, SIDES, STOCK, USES, VALUE, WHEN
+from api.pages.desk.notation import ABSENT, CLEARANCES, FEES, MINUTES, PAIRS, SIDES, STOCK, UNLESS, USES, VALUE, WHEN
+from api.pages.desk.order_tables import cloth_tables
 from api.pages.desk.piece_tables import NEW_OUTLINES, edge_names, piece_tables
 from api.pages.desk.rows import Notes, fields_of, lit_by, row_paths, shown_tables
 from api.pages.desk.sections import DIMENSIONS, SECTIONS, SIZES, STEPS
+from api.pages.desk.size_tables import size_tables
 from api.pages.desk.table import Table, part
 
 CURVED = Path(__file__).parents[1] / "grading" / "curved_bag.json"
@@ -27,7 +29,10 @@ def documents(demo_documents: dict[str, dict[str, Any]]) -> list[dict[str, Any]]
 
 def tables_of(document: dict[str, Any]) -> list[Table]:
     pieces = [table for name, piece in document["pieces"].items() for table in piece_tables(name, piece)]
-    return [*(table for _, tables in SECTIONS.values() for table in tables), *pieces]
+    sizes = document.get("sizes", {})
+    within = [table for name in sizes for table in size_tables(name, sizes[name])] if isinstance(sizes, dict) else []
+    sections = [table for _, tables in SECTIONS.values() for table in tables]
+    return [*sections, *cloth_tables(document), *pieces, *within]
 
 
 def test_every_field_reads_back_what_it_shows(documents: list[dict[str, Any]]) -> None:
@@ -37,7 +42,7 @@ def test_every_field_reads_back_what_it_shows(documents: list[dict[str, Any]]) -
             for row in row_paths(document, table):
                 for field in fields_of(document, table):
                     value = part(document, (*row, *field.path))
-                    if value is ABSENT or value is False:
+                    if value is ABSENT or not field.notation.text(value):
                         continue
                     looked_at += 1
                     again = field.notation.value(field.notation.text(value))
@@ -50,7 +55,7 @@ def test_a_form_that_was_sent_as_it_was_shown_changes_nothing(documents: list[di
     for document in documents:
         for table in tables_of(document):
             (shown,) = shown_tables(document, [table], Notes())
-            form = {f"f:{row.path}:{cell.field.key}": cell.text for row in shown.rows for cell in row.cells}
+            form = {f"f:{row.path}:{cell.field.key}": cell.text for row in shown.rows for cell in (*row.cells, *row.more)}
             assert not changed_rows(document, table, form).patch
 
 
@@ -133,6 +138,16 @@ def test_an_outline_of_another_kind_has_its_own_edges() -> None:
         (CLEARANCES, "top = 110 mm\nbottom at least -60 mm", {"top": "110 mm", "bottom": {"at_least": "-60 mm"}}),
         (STOCK, "20 mm | 3/4 in, 25 mm", [{"metric": "20 mm", "imperial": "3/4 in"}, "25 mm"]),
         (WHEN, "front = zip, none", {"front": ["zip", "none"]}),
+        (UNLESS, "yes", False),
+        (FEES, "2.9 % + 0.30", {"share": "2.9 %", "fixed": "0.30"}),
+        (FEES, "4 %", "4 %"),
+        (MINUTES, "120", 120),
+        (
+            MINUTES,
+            "40\n3/2 for each 100 mm of 2*width\nmini = 90",
+            {"fixed": 40, "by_length": [{"of": "2*width", "per": "100 mm", "minutes": "3/2"}], "sizes": {"mini": 90}},
+        ),
+        (MINUTES, "40\n50", "40\n50"),
         (PAIRS, "not a pair", "not a pair"),
         (PAIRS, '{"width": 3}', {"width": 3}),
         (PAIRS, "{broken", "{broken"),

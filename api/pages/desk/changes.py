@@ -46,7 +46,8 @@ def changed_rows(document: Any, table: Table, form: Mapping[str, str]) -> Change
         for field in fields_of(document, table):
             text, path = form.get(f"f:{joined}:{field.key}"), (*row, *field.path)
             if text is not None and not _alike(text, field.notation.text(part(document, path))):
-                _put(whole, path, field.notation.value(text), len(row))
+                value = field.notation.value(text)
+                _put(whole, path, "" if value is ABSENT and path == row else value, len(row) + table.keeps)
                 said.append(f"{field.label.lower()}: {' '.join(text.split()) or 'none'}")
         if said:
             name = table.title.lower() if table.form == "one" else f"{table.row} {_called(row)}".replace("_", " ")
@@ -158,9 +159,7 @@ def _take(whole: Any, path: Path, keep: int) -> None:
         holder.pop(path[-1], None)
     is_empty = isinstance(holder, dict | list) and not any(each != "" for each in holder)
     if is_empty and len(path) - 1 > keep:
-        outer = part(whole, path[:-2])
-        if isinstance(outer, dict):
-            outer.pop(path[-2], None)
+        _take(whole, path[:-1], keep)
 
 
 def _difference(before: Any, after: Any, path: Path = ()) -> tuple[dict[str, Any], ...]:

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 Asked = Request[Any, Any, State]
-HIDDEN = ("version", "section", "piece", "lit")
+HIDDEN = ("version", "section", "opened", "lit")
 
 
 @get("/desk/drafts/{draft:uuid}")
@@ -141,7 +141,7 @@ def _wanted(document: Any, view: View, form: dict[str, str]) -> Change:
     do, _, named = form.get("do", "set").partition(" ")
     if do == "outline":
         kind = form.get("kind", "")
-        return chosen_outline(document, view.piece, kind) if view.piece and kind in NEW_OUTLINES else NOTHING
+        return chosen_outline(document, view.opened, kind) if view.opened and kind in NEW_OUTLINES else NOTHING
     table = _table(document, view, form.get("table", ""))
     if table is None:
         return NOTHING
@@ -170,7 +170,7 @@ def _followed(view: View, form: dict[str, str]) -> View:
     rows = [name.split(":")[1].rpartition(".")[2] for name in form if name.startswith("f:")]
     if kind is None or not rows:
         return view
-    return View(view.draft, view.section, view.piece, f"{kind}:{rows[0]}")
+    return View(view.draft, view.section, view.opened, f"{kind}:{rows[0]}")
 
 
 def _choice(now: dict[str, Any], view: View, form: dict[str, str], refused: Refused) -> dict[str, Any]:

@@ -4,20 +4,37 @@ from __future__ import annotations
 
 from typing import Any
 
-from api.pages.desk.notation import SIDES, TEXT, YES
+from api.pages.desk.notation import LONG, SIDES, TEXT, YES
 from api.pages.desk.table import Field, Table
 
 
-def _finding(kind: str, title: str, blank: dict[str, Any], *fields: Field) -> Table:
-    inner = tuple(
-        Field((kind, *each.path), each.label, each.notation, each.choices, each.of, each.size) for each in fields
+def _finding(
+    kind: str, title: str, blank: dict[str, Any], *fields: Field, further: tuple[Field, ...] = ()
+) -> Table:
+    main, rest = (
+        tuple(Field((kind, *each.path), each.label, each.notation, each.choices, each.of, each.size) for each in given)
+        for given in (fields, further)
     )
-    price = tuple(
-        Field(("price", key), label, TEXT, size=5)
-        for key, label in (("amount", "Price"), ("currency", "Currency"), ("per", "Per"))
+    count = Field(("count",), "Count", size=4)
+    price = (
+        Field(("price", "amount"), "Price", TEXT, size=6),
+        Field(("price", "currency"), "Currency", TEXT, size=4),
+        Field(("price", "per"), "Per", size=6),
     )
-    more = (Field(("count",), "Count", size=4), *price, Field(("says",), "Remark", TEXT, size=24))
-    return Table(kind, ("findings",), title, kind, (*inner, *more), blank={kind: blank}, kind=kind)
+    more = (*rest, *price, Field(("says",), "Remark", LONG, size=24))
+    columns = (*main, count)
+    return Table(
+        kind,
+        ("findings",),
+        title,
+        kind,
+        columns,
+        blank={kind: blank},
+        kind=kind,
+        more=more,
+        renames="finding",
+        keeps=1,
+    )
 
 
 STOCK = Field(("stock",), "Stock", TEXT, of="stock")
@@ -31,7 +48,13 @@ ZIPS = (
     Field(("shortened",), "Shortened", YES),
     Field(("sliders",), "Sliders", size=4),
 )
-WEBBING = (WIDTH, LENGTH, STOCK, Field(("ends", "by"), "Each end longer by"), Field(("ends", "count"), "Ends", size=4))
+ENDS = (Field(("ends", "by"), "Each end longer by"), Field(("ends", "count"), "Ends", size=4))
+WORN = (
+    Field(("adjusts", "least"), "Worn at its shortest"),
+    Field(("adjusts", "most"), "Worn at its longest"),
+    Field(("adjusts", "takes"), "Hardware takes up"),
+    Field(("adjusts", "doubled"), "Runs back through a slider", YES),
+)
 BINDING = (
     Field(("width",), "Strip width"),
     Field(("along",), "Along", SIDES, size=20),
@@ -41,8 +64,8 @@ BINDING = (
 )
 FINDINGS = (
     _finding("zip", "Zips", {"length": "", "exposed": "6 mm", "stock": ""}, *ZIPS),
-    _finding("webbing", "Webbing", {"width": "25 mm", "length": ""}, *WEBBING),
-    _finding("elastic", "Elastic", {"width": "10 mm", "length": ""}, WIDTH, LENGTH, STRETCH),
+    _finding("webbing", "Webbing", {"width": "25 mm", "length": ""}, WIDTH, LENGTH, STOCK, *ENDS, further=WORN),
+    _finding("elastic", "Elastic", {"width": "10 mm", "length": ""}, WIDTH, LENGTH, STRETCH, *ENDS),
     _finding("binding", "Binding", {"width": "40 mm", "along": []}, *BINDING),
     _finding("hardware", "Hardware", {"what": ""}, Field(("what",), "What", TEXT, size=26), WIDTH, STOCK),
 )

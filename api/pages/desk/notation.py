@@ -20,6 +20,7 @@ SIDE = re.compile(
     r"(?P<line>line )?(?P<edge>[a-z0-9_]+\.[a-z0-9_]+)(?: from (?P<from>.+?))?(?: to (?P<to>.+?))?"
     r"(?: (?P<direction>forward|backward))?"
 )
+BY_LENGTH = re.compile(r"(?P<minutes>\S+) for each (?P<per>.+?) of (?P<of>.+)")
 CLEAR = re.compile(r"(?P<side>[a-z]+)(?P<least> at least|) *=? *(?P<value>.+)")
 
 
@@ -183,12 +184,70 @@ def _ticked(text: str) -> Any:
     return True if text == "yes" else ABSENT
 
 
+def _unless(text: str) -> Any:
+    return False if text == "yes" else ABSENT
+
+
+def _fees(text: str) -> Any:
+    share, sign, fixed = (each.strip() for each in text.partition("+"))
+    return {"share": share, "fixed": fixed} if sign else text
+
+
+def _fees_text(fees: Any) -> str:
+    if not isinstance(fees, dict):
+        return _plain(fees)
+    if not set(fees) <= {"share", "fixed"}:
+        raise TypeError
+    return f"{_plain(fees.get('share', '0 %'))} + {_plain(fees.get('fixed', '0'))}"
+
+
+def _minutes(text: str) -> Any:
+    found: dict[str, Any] = {}
+    lines = _lines(text)
+    for line in lines:
+        if match := BY_LENGTH.fullmatch(line):
+            part = {"of": match["of"], "per": match["per"], "minutes": _number(match["minutes"])}
+            found.setdefault("by_length", []).append(part)
+        elif "=" in line:
+            found.setdefault("sizes", {}).update(_pairs(line))
+        elif "fixed" not in found:
+            found["fixed"] = _number(line)
+        else:
+            raise Unreadable
+    return found["fixed"] if set(found) == {"fixed"} else found
+
+
+def _minutes_text(minutes: Any) -> str:
+    if not isinstance(minutes, dict):
+        return _plain(minutes)
+    if not set(minutes) <= {"fixed", "by_length", "sizes"}:
+        raise TypeError
+    lines = [_plain(minutes["fixed"])] if "fixed" in minutes else []
+    for part in minutes.get("by_length", ()):
+        lines.append(f"{_plain(part['minutes'])} for each {_plain(part['per'])} of {_plain(part['of'])}")
+    return "\n".join([*lines, *(f"{name} = {_plain(value)}" for name, value in minutes.get("sizes", {}).items())])
+
+
+def _alike(value: Any) -> str:
+    return "" if isinstance(value, dict) else _plain(value)
+
+
 TEXT = Notation(_plain, lambda text: text)
 LONG = Notation(_plain, lambda text: text, "long")
 VALUE = Notation(_plain, _number)
 """A number, a length, a name or an expression."""
+ALIKE = Notation(_alike, _number)
+"""A value for several places alike; empty where each of them has its own."""
+UNLESS = Notation(lambda value: "" if value else "yes", _unless, "yes")
+"""A box to tick for what is not so, where it is so as a rule."""
+FEES = Notation(_fees_text, _fees)
+MINUTES = Notation(_minutes_text, _minutes, "long")
+EXPRESSION = Notation(_plain, lambda text: _number(" ".join(text.split())), "long")
+"""A value that may take several lines in a narrow column."""
 YES = Notation(lambda value: "yes" if value else "", _ticked, "yes")
 WORDS = Notation(lambda words: ", ".join(_plain(word) for word in words), _words)
+NAMES = Notation(WORDS.write, _words, "long")
+"""Names parted by commas, over several lines."""
 USES = Notation(lambda uses: ", ".join(map(_use_text, uses)), lambda text: [_use(word) for word in _words(text)])
 SIDES = Notation(
     lambda sides: "\n".join(map(_side_text, sides)), lambda text: [_side(line) for line in _lines(text)], "long"

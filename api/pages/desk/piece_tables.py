@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from api.pages.desk.notation import TEXT, VALUE
+from api.pages.desk.notation import ALIKE, EXPRESSION, LONG, TEXT, WORDS
 from api.pages.desk.sections import FATES, FINISHES
 from api.pages.desk.table import Field, Path, Table, part
 
@@ -61,9 +61,17 @@ PATH_EDGES = (
     Field(("name",), "Name", TEXT),
     Field(("to", 0), "To x", size=26),
     Field(("to", 1), "To y", size=26),
-    *(Field((way,), way.capitalize(), TEXT, ("right", "left")) for way in WAYS),
+)
+BENDS = (
+    *(Field((way,), f"{way.capitalize()} turning", TEXT, ("right", "left")) for way in WAYS),
     Field(("rise",), "Rise of an arc"),
 )
+CURVE = tuple(
+    Field(("cubic", point, way), f"Curve by {('first', 'second')[point]} point {'xy'[way]}")
+    for point in (0, 1)
+    for way in (0, 1)
+)
+"""The two inner points of a free curve."""
 
 
 def outline_kind(piece: Any) -> str:
@@ -99,11 +107,12 @@ def piece_tables(name: str, piece: Any) -> tuple[Table, ...]:
     """The tables of a piece of this name."""
     kind, edges, here = outline_kind(piece), edge_names(piece), ("pieces", name)
     return (
-        *_outline(kind, piece, (*here, "outline")),
+        *_outline(kind, (*here, "outline")),
         _edges(edges, here),
         _layers(here),
         _notches(edges, here),
         _lines(here),
+        _print(edges, here),
     )
 
 
@@ -125,40 +134,74 @@ def _layers(here: Path) -> Table:
         Field(("face",), "Face", TEXT, ("up", "down")),
         Field(("oversize",), "Rough cut larger by"),
         Field(("inset",), "Inset"),
-        Field(("says",), "Remark", TEXT, size=26),
     )
-    return Table("layers", (*here, "layers"), "Layers", "layer", fields, "list", {"material": "main"})
+    more = (
+        Field(("shrinks", "across"), "Quilting takes across"),
+        Field(("shrinks", "along"), "Quilting takes along"),
+        Field(("says",), "Remark", LONG, size=26),
+    )
+    blank = {"material": "main"}
+    where = (*here, "layers")
+    return Table("layers", where, "Layers", "layer", fields, "list", blank, more=more, renames="layer", called="name")
 
 
 def _notches(edges: tuple[str, ...], here: Path) -> Table:
     fields = (Field(("edge",), "Edge", TEXT, edges), Field(("at",), "From its start", size=26, hint="middle"))
     blank = {"edge": edges[0] if edges else "top", "at": "middle"}
-    return Table("notches", (*here, "notches"), "Marks", "mark", fields, blank=blank)
+    return Table("notches", (*here, "notches"), "Marks", "mark", fields, blank=blank, renames="notch")
 
 
 def _lines(here: Path) -> Table:
     kinds = ("placement", "topstitching", "quilting", "fold", "pleat")
     fields = (
         *(
-            Field((end, number), f"{label} {'xy'[number]}", VALUE, size=18)
+            Field((end, number), f"{label} {'xy'[number]}", EXPRESSION, size=14)
             for end, label in (("from", "From"), ("to", "To"))
             for number in (0, 1)
         ),
-        Field(("kind",), "Kind", TEXT, kinds),
     )
+    more = (Field(("kind",), "Kind", TEXT, kinds),)
     blank = {"from": ["0", "0"], "to": ["0", "0"]}
-    return Table("lines", (*here, "lines"), "Lines within the piece", "line", fields, blank=blank)
+    return Table("lines", (*here, "lines"), "Lines within the piece", "line", fields, blank=blank, more=more, renames="line")
 
 
-def _outline(kind: str, piece: Any, where: Path) -> tuple[Table, ...]:
+def _print(edges: tuple[str, ...], here: Path) -> Table:
+    fields = (
+        Field(("on_border",), "Edge on the border print", TEXT, edges),
+        Field(("motif", "point", 0), "Motif: this point x", size=_WIDE),
+        Field(("motif", "point", 1), "Motif: this point y", size=_WIDE),
+        Field(("motif", "on", 0), "lies across the repeat at"),
+        Field(("motif", "on", 1), "and along it at"),
+        Field(("motif", "layers"), "In the layers", WORDS, size=_WIDE, hint="all with a repeat"),
+    )
+    return Table("print", here, "Placed on the print", "print", fields, "one")
+
+
+def _outline(kind: str, where: Path) -> tuple[Table, ...]:
     fields = OUTLINE_FIELDS[kind]
     if kind == "rounded_rectangle":
-        corners = part(piece, ("outline", kind, "corners"))
         own = tuple(Field((kind, "corners", corner), corner.replace("_", " ").capitalize()) for corner in CORNERS)
-        fields = (*fields, *(own if isinstance(corners, dict) else (Field((kind, "corners"), "All corners"),)))
-    tables: tuple[Table, ...] = (Table("outline", where, "Outline: the stitching line", "outline", fields, "one"),)
+        fields = (*fields, Field((kind, "corners"), "All corners alike", ALIKE), *own)
+    tables: tuple[Table, ...] = (
+        Table("outline", where, "Outline: the stitching line", "outline", fields, "one", keeps=1),
+    )
     if kind == "path":
         says = "Clockwise, x to the right and y upwards; the last edge ends where the first one starts."
         blank = {"name": "edge", "to": ["0", "0"]}
-        tables += (Table("path", (*where, "edges"), "Way round", "edge", PATH_EDGES, "list", blank, says=says),)
+        more = (*BENDS, *CURVE)
+        tables += (
+            Table(
+                "path",
+                (*where, "edges"),
+                "Way round",
+                "edge",
+                PATH_EDGES,
+                "list",
+                blank,
+                says=says,
+                more=more,
+                renames="edge",
+                called="name",
+            ),
+        )
     return tables

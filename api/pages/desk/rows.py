@@ -41,15 +41,23 @@ class Row:
     cells: tuple[Cell, ...]
     notes: tuple[Note, ...]
     lights: str = ""
+    more: tuple[Cell, ...] = ()
+    """Cells that stand in a second line."""
+
+    @property
+    def filled(self) -> bool:
+        """Whether its second line says anything."""
+        return any(cell.text or cell.notes for cell in self.more)
 
 
 @dataclass(frozen=True)
 class Shown:
-    """A table with its rows."""
+    """A table with its rows; `names` are those that a new row may have, where they are given."""
 
     table: Table
     fields: tuple[Field, ...]
     rows: tuple[Row, ...]
+    names: tuple[str, ...] = ()
 
 
 @dataclass
@@ -87,7 +95,7 @@ def counts(document: Any, check: Mapping[str, Any]) -> dict[str, tuple[int, int]
 def section_of(path: str) -> str:
     """The section in which a path of the document is shown."""
     top = path.split(".", maxsplit=1)[0]
-    return {"stock": "dimensions", "options": "sizes", "order": "sizes"}.get(top, top if top in SECTIONS else "sheet")
+    return {"stock": "dimensions", "options": "sizes"}.get(top, top if top in SECTIONS else "sheet")
 
 
 def lit_by(path: str) -> str | None:
@@ -106,15 +114,18 @@ def lit_by(path: str) -> str | None:
 
 
 def _shown(document: Any, table: Table, notes: Notes) -> Shown:
-    fields = fields_of(document, table)
-    rows = tuple(_row(document, table, fields, path, notes) for path in row_paths(document, table))
-    return Shown(table, fields, rows)
+    more = fields_of(document, table)[len(table.fields) :]
+    rows = tuple(_row(document, table, more, path, notes) for path in row_paths(document, table))
+    given = part(document, (table.of,)) if table.of else None
+    taken = part(document, table.where)
+    free = [name for name in given if not (isinstance(taken, dict) and name in taken)] if isinstance(given, dict) else []
+    return Shown(table, table.fields, rows, tuple(free))
 
 
 def fields_of(document: Any, table: Table) -> tuple[Field, ...]:
-    """The columns of a table; where the document has options one more, for when a row is there."""
-    optional = len(table.where) == 1 and table.where[0] in MAY_BE_OPTIONAL and document.get("options")
-    return (*table.fields, WHEN_FIELD) if optional else table.fields
+    """The fields of a table; where the document has options one more, for when a row is there."""
+    optional = bool(table.where) and table.where[-1] in MAY_BE_OPTIONAL and document.get("options")
+    return (*table.fields, *table.more, *((WHEN_FIELD,) if optional else ()))
 
 
 def row_paths(document: Any, table: Table) -> Iterator[Path]:
@@ -136,13 +147,13 @@ def _is_kind(row: Any, kind: str) -> bool:
     return isinstance(row, dict) and kind in row
 
 
-def _row(document: Any, table: Table, fields: tuple[Field, ...], path: Path, notes: Notes) -> Row:
+def _row(document: Any, table: Table, further: tuple[Field, ...], path: Path, notes: Notes) -> Row:
     joined = ".".join(map(str, path))
-    cells = tuple(_cell(document, each, path, notes) for each in fields)
+    cells, more = (tuple(_cell(document, each, path, notes) for each in given) for given in (table.fields, further))
     last = path[-1] if path else ""
     name = str(last + 1) if isinstance(last, int) else str(last)
     rest = notes.take(joined) if joined and table.form != "one" else ()
-    return Row(f"row-{joined}", joined, name, cells, rest, _lights(document, table, path))
+    return Row(f"row-{joined}", joined, name, cells, rest, _lights(document, table, path), more)
 
 
 def _cell(document: Any, each: Field, path: Path, notes: Notes) -> Cell:

@@ -7,15 +7,18 @@ from api.pages.desk.notation import (
     CLEARANCES,
     LONG,
     MEETINGS,
+    NAMES,
     PAIRS,
     SIDES,
     STOCK,
     TEXT,
+    UNLESS,
     USES,
     WHEN,
     WORDS,
     YES,
 )
+from api.pages.desk.order_tables import ORDER
 from api.pages.desk.table import Field, Table
 
 SIZINGS = ("proportion", "fixed", "stock", "decided")
@@ -25,7 +28,12 @@ ACTIONS = (
     *("cut", "mark", "fuse", "quilt", "trim", "press", "tack", "sew"),
     *("topstitch", "bind", "clip", "leave open", "turn", "close"),
 )
-SAYS = Field(("says",), "Remark", TEXT, size=28)
+SAYS = Field(("says",), "Remark", LONG, size=24)
+PRICE_FIELDS = (
+    Field(("price", "amount"), "Price", TEXT, size=6),
+    Field(("price", "currency"), "Currency", TEXT, size=4),
+    Field(("price", "per"), "Per", size=6),
+)
 ROOM = ("width", "height", "depth")
 
 SHEET = Table(
@@ -36,7 +44,7 @@ SHEET = Table(
     (
         Field(("name",), "Name", TEXT, size=30),
         Field(("says",), "What it is", LONG, size=50),
-        Field(("unit",), "Unit of bare numbers", TEXT, ("mm", "cm", "in")),
+        Field(("unit",), "Unit of bare numbers", TEXT, ("mm", "cm", "m", "in", "ft", "yd")),
         Field(("ruler",), "Ruler", TEXT, hint="1 mm, 1/8 in"),
         Field(("allowance",), "Seam allowance", TEXT, hint="10 mm"),
         Field(("seam_tolerance",), "Seams may differ by", TEXT, hint="1.5 mm"),
@@ -50,6 +58,19 @@ SHEET = Table(
     ),
     form="one",
 )
+ERRATA = Table(
+    "errata",
+    ("edition", "errata"),
+    "Corrections of printed copies",
+    "correction",
+    (
+        Field(("size",), "Of the size", TEXT, of="sizes", size=10, hint="all"),
+        Field(("says",), "What is right", LONG, size=44),
+        Field(("since",), "Since", TEXT, size=12),
+    ),
+    form="list",
+    blank={"says": ""},
+)
 DIMENSIONS = Table(
     "dimensions",
     ("dimensions",),
@@ -60,11 +81,14 @@ DIMENSIONS = Table(
         Field(("limits", 0), "Least"),
         Field(("limits", 1), "Most"),
         Field(("sizing",), "Sizing", TEXT, SIZINGS),
-        Field(("stock",), "From stock", TEXT, of="stock"),
-        Field(("kind",), "Kind", TEXT, ("length", "count")),
-        Field(("says",), "What it measures", TEXT, size=34),
+        Field(("says",), "What it measures", LONG, size=28),
     ),
     blank={"base": 100},
+    more=(
+        Field(("stock",), "From stock", TEXT, of="stock"),
+        Field(("kind",), "Kind", TEXT, ("length", "count")),
+    ),
+    renames="dimension",
     says="Every other measure is said by these. In proportion they grow with the bag; decided ones follow from seams.",
 )
 STOCKS = Table(
@@ -74,6 +98,7 @@ STOCKS = Table(
     "list",
     (Field((), "Lengths that a shop has", STOCK, size=60, hint="20 mm | 3/4 in, 25 mm | 1 in"),),
     blank=["25 mm"],
+    renames="stock",
     says="Ascending. Hardware has a nominal size in either system: metric | imperial.",
 )
 MATERIALS = Table(
@@ -82,21 +107,29 @@ MATERIALS = Table(
     "Materials",
     "role",
     (
-        Field(("says",), "Cloth", TEXT, size=24),
+        Field(("says",), "Cloth", LONG, size=24),
         Field(("kind",), "Kind", TEXT, ("cloth", "foam", "mesh", "interfacing", "film")),
         Field(("usable_width",), "Usable width"),
         Field(("direction",), "Direction", TEXT, ("any", "two-way", "one-way")),
         Field(("thickness",), "Thickness"),
-        Field(("repeat", "across"), "Repeat across"),
-        Field(("repeat", "along"), "Repeat along"),
-        Field(("shrinkage", "across"), "Shrinks across"),
-        Field(("shrinkage", "along"), "Shrinks along"),
-        Field(("sold_by",), "Sold by"),
-        Field(("price", "amount"), "Price", TEXT, size=6),
-        Field(("price", "currency"), "Currency", TEXT, size=4),
-        Field(("price", "per"), "Per", TEXT, size=6),
     ),
     blank={"says": "cloth", "usable_width": "1100 mm"},
+    more=(
+        Field(("repeat", "across"), "Repeat across"),
+        Field(("repeat", "along"), "Repeat along"),
+        Field(("border",), "Border print at", TEXT, ("left", "right")),
+        Field(("shrinkage", "across"), "Washing takes across"),
+        Field(("shrinkage", "along"), "Washing takes along"),
+        Field(("washed",), "Cut unwashed", UNLESS),
+        Field(("shrinks", "across"), "Quilting takes across"),
+        Field(("shrinks", "along"), "Quilting takes along"),
+        Field(("loose",), "Thickness unstitched"),
+        Field(("sheet", 0), "Sold in sheets: across"),
+        Field(("sheet", 1), "Sheets: along"),
+        Field(("sold_by",), "Sold by"),
+        *PRICE_FIELDS,
+    ),
+    renames="material",
 )
 PIECES = Table(
     "pieces",
@@ -109,8 +142,9 @@ PIECES = Table(
         Field(("up",), "Up as worn", TEXT, size=7),
         Field(("on_fold",), "On the fold", YES),
         Field(("strip",), "May be joined", YES),
-        Field(("says",), "Remark", TEXT, size=26),
+        Field(("says",), "Remark", LONG, size=26),
     ),
+    renames="piece",
     lights="piece",
     opens=True,
 )
@@ -124,11 +158,18 @@ SEAMS = Table(
         Field(("to",), "To", SIDES, size=26, hint="back.left"),
         Field(("ease",), "Ease"),
         Field(("kind",), "Kind", TEXT, ("plain", "topstitched", "lapped", "zip", "bound")),
+    ),
+    more=(
+        Field(("notches",), "Marks that meet", MEETINGS, size=22),
+        Field(("fullness",), "Fullness"),
+        Field(("eased",), "Longer side", TEXT, ("join", "to")),
         Field(("closed",), "Closed", YES),
-        Field(("notches",), "Marks that meet", MEETINGS, size=30),
+        Field(("tolerance",), "May differ by"),
+        Field(("stitch",), "Class of stitch", TEXT, size=5, hint="301"),
         Field(("match",), "Print runs on", YES),
         SAYS,
     ),
+    renames="seam",
     blank={"join": [], "to": []},
     lights="seam",
     says=(
@@ -147,11 +188,14 @@ COVERINGS = Table(
         Field(("face",), "Face", TEXT, ("up", "down")),
         Field(("caught",), "Caught: own edge = edge below", PAIRS, size=18),
         Field(("clear",), "Distance", CLEARANCES, size=20, hint="top = 110 mm"),
+    ),
+    more=(
         Field(("takes_up", "across"), "Takes up across"),
         Field(("takes_up", "along"), "Takes up along"),
         Field(("match",), "Print runs on", YES),
         SAYS,
     ),
+    renames="covering",
     lights="covering",
 )
 CONTENTS = Table(
@@ -162,12 +206,15 @@ CONTENTS = Table(
     (
         Field(("in",), "In", TEXT, size=10, hint="bag"),
         *(Field(("object", number), way, size=7) for number, way in enumerate(("Wide", "High", "Deep"))),
+        SAYS,
+    ),
+    more=(
         Field(("ease",), "Ease", size=7),
         Field(("stands_out",), "Stands out", size=7),
         Field(("opening",), "Or an opening"),
         Field(("least",), "of at least", size=7),
-        SAYS,
     ),
+    renames="content",
     blank={"in": "bag", "object": ["", "", ""]},
 )
 RULES = Table(
@@ -176,9 +223,10 @@ RULES = Table(
     "Rules",
     "rule",
     (
-        Field(("holds",), "Holds", TEXT, size=40, hint="height >= pocket_height + 120"),
-        Field(("because",), "Because", TEXT, size=50),
+        Field(("holds",), "Holds", LONG, size=34, hint="height >= pocket_height + 120"),
+        Field(("because",), "Because", LONG, size=40),
     ),
+    renames="rule",
     blank={"holds": "", "because": ""},
     says="The reason is what a customer reads when a rule stands in the way.",
 )
@@ -189,14 +237,7 @@ OPTIONS = Table(
     "option",
     (Field(("choices",), "Choices", WORDS, size=30), Field(("default",), "As usual", TEXT), SAYS),
     blank={"choices": ["with", "without"]},
-)
-CHOOSE = Table(
-    "choose",
-    ("order", "choose"),
-    "What a customer may choose",
-    "dimension",
-    (Field((0,), "Least"), Field((1,), "Most")),
-    blank=["", ""],
+    renames="option",
 )
 SIZES = Table(
     "sizes",
@@ -207,12 +248,17 @@ SIZES = Table(
         Field(("scale",), "Scale", size=7, hint="7/10"),
         Field(("set",), "Set", PAIRS, size=20, hint="width = 300 mm"),
         Field(("keep",), "Keep", WORDS, size=18),
-        Field(("others",), "Others", TEXT, ("in proportion", "at base")),
         Field(("volume",), "Volume", TEXT, size=8, hint="28 L"),
+    ),
+    blank={"scale": "1"},
+    more=(
+        Field(("others",), "Others", TEXT, ("in proportion", "at base")),
         Field(("options",), "Options", PAIRS, size=16),
         Field(("ruler",), "Ruler", TEXT, size=7),
     ),
-    blank={"scale": "1"},
+    opens=True,
+    renames="size",
+    says="Behind the name of a size lies what it must hold, and the box that it must stay within.",
 )
 STEPS = Table(
     "steps",
@@ -221,12 +267,14 @@ STEPS = Table(
     "step",
     (
         Field(("action",), "Action", TEXT, ACTIONS),
-        Field(("text",), "Text", LONG, size=50, hint="Sew the sides ({side.length} each)."),
-        Field(("makes",), "Makes seams", WORDS, size=18),
-        Field(("uses",), "Uses", WORDS, size=18),
-        Field(("lays",), "Lays", WORDS, size=14),
-        Field(("finishes",), "Finishes edges", WORDS, size=18),
-        Field(("binds",), "Binds", WORDS, size=12),
+        Field(("text",), "Text", LONG, size=44, hint="Sew the sides ({side.length} each)."),
+        Field(("makes",), "Makes seams", NAMES, size=16),
+        Field(("uses",), "Uses", NAMES, size=16),
+    ),
+    more=(
+        Field(("lays",), "Lays", NAMES, size=14),
+        Field(("finishes",), "Finishes edges", NAMES, size=18),
+        Field(("binds",), "Binds", NAMES, size=12),
     ),
     form="list",
     blank={"text": "", "action": "sew"},
@@ -236,10 +284,14 @@ STEPS = Table(
 
 WHEN_FIELD = Field(("when",), "Only when", WHEN, size=14)
 """A further column where the document has options."""
-MAY_BE_OPTIONAL = frozenset({"dimensions", "pieces", "seams", "coverings", "contents", "findings", "rules", "steps"})
+MAY_BE_OPTIONAL = frozenset(
+    {"dimensions", "pieces", "seams", "coverings", "contents", "findings", "rules", "steps"}
+    | {"layers", "notches", "lines"}
+)
+"""Places whose rows may be there by choice, by the last key of the place."""
 
 SECTIONS: dict[str, tuple[str, tuple[Table, ...]]] = {
-    "sheet": ("Sheet", (SHEET,)),
+    "sheet": ("Sheet", (SHEET, ERRATA)),
     "dimensions": ("Dimensions", (DIMENSIONS, STOCKS)),
     "materials": ("Materials", (MATERIALS,)),
     "pieces": ("Pieces", (PIECES,)),
@@ -248,7 +300,8 @@ SECTIONS: dict[str, tuple[str, tuple[Table, ...]]] = {
     "findings": ("Findings", FINDINGS),
     "rules": ("Rules", (RULES,)),
     "contents": ("Contents", (CONTENTS,)),
-    "sizes": ("Sizes", (SIZES, OPTIONS, CHOOSE)),
+    "sizes": ("Sizes", (SIZES, OPTIONS)),
     "steps": ("Steps", (STEPS,)),
+    "order": ("Order form", ORDER),
 }
 """Sections by name: what each is called, and its tables."""

@@ -41,6 +41,11 @@ class Table:
     title   its caption; `row` what one row is called
     lights  what a row lights in the drawing: `seam`, `piece`, `covering`, `edge`, or nothing
     kind    a key that rows of this table have; others are left to other tables of the same place
+    more    fields of a row that are seldom needed; they stand in a second line of it
+    of      where the rows are named after others: the list of names of the document to choose from
+    renames what is renamed, with all that names it, by renaming a row, or by writing another text into `called`
+    keeps   how many keys below a row stay though there is nothing left in them: they say what kind of row it is
+    called  the key of the field that holds the name, where rows have none of their own
     """
 
     name: str
@@ -55,6 +60,11 @@ class Table:
     kind: str = ""
     opens: bool = False
     rows: tuple[str, ...] = ()
+    more: tuple[Field, ...] = ()
+    of: str = ""
+    renames: str = ""
+    called: str = ""
+    keeps: int = 0
 
 
 def part(document: Any, path: Path) -> Any:

@@ -8,47 +8,58 @@ from urllib.parse import urlencode
 
 from markupsafe import Markup
 
+from api.pages.desk.order_tables import cloth_tables
 from api.pages.desk.piece_tables import NEW_OUTLINES, outline_kind, piece_tables
 from api.pages.desk.rows import Notes, counts, lit_by, section_of, shown_tables
 from api.pages.desk.sections import SECTIONS
+from api.pages.desk.size_tables import size_tables
 from api.pages.door import Refused
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from api.pages.desk.table import Table
     from api.pages.door import Caller
 
+OPENING: dict[str, Callable[[str, Any], tuple[Table, ...]]] = {"pieces": piece_tables, "sizes": size_tables}
+"""Sections whose rows have tables of their own behind their names."""
 UNCHECKED: dict[str, Any] = {"sound": False, "faults": [], "remarks": [], "pieces": 0, "seams": 0}
 
 
 @dataclass(frozen=True)
 class View:
-    """Where in a draft a person is: its section, in it a piece, and what is lit in the drawing."""
+    """Where in a draft a person is: its section, the row of it that is opened, and what is lit in the drawing."""
 
     draft: str
     section: str = "sheet"
-    piece: str = ""
+    opened: str = ""
     lit: str = ""
 
     @property
     def address(self) -> str:
         """The address of this view."""
-        asked = {name: text for name in ("section", "piece", "lit") if (text := getattr(self, name))}
+        asked = {name: text for name in ("section", "opened", "lit") if (text := getattr(self, name))}
         return f"/desk/drafts/{self.draft}?{urlencode(asked)}"
 
 
 def view_of(draft: str, asked: dict[str, str]) -> View:
     """The view that an address or a form asks for; what is not known falls back to the first section."""
     section = asked.get("section", "sheet")
-    piece = asked.get("piece", "") if section == "pieces" else ""
-    return View(draft, section if section in SECTIONS else "sheet", piece, asked.get("lit", ""))
+    opened = asked.get("opened", "") if section in OPENING else ""
+    return View(draft, section if section in SECTIONS else "sheet", opened, asked.get("lit", ""))
 
 
 def tables_of(document: Any, view: View) -> tuple[Table, ...]:
     """The tables of a view."""
-    pieces = document.get("pieces")
-    if view.piece and isinstance(pieces, dict) and view.piece in pieces:
-        return piece_tables(view.piece, pieces[view.piece])
-    return SECTIONS[view.section][1]
+    if opened := opened_row(document, view):
+        return OPENING[view.section](opened, document[view.section][opened])
+    return SECTIONS[view.section][1] + (cloth_tables(document) if view.section == "order" else ())
+
+
+def opened_row(document: Any, view: View) -> str:
+    """The name of the row that is opened; empty where none is, or it is not there."""
+    rows = document.get(view.section)
+    return view.opened if view.section in OPENING and isinstance(rows, dict) and view.opened in rows else ""
 
 
 async def work(caller: Caller, draft: dict[str, Any], view: View) -> dict[str, Any]:
@@ -58,8 +69,8 @@ async def work(caller: Caller, draft: dict[str, Any], view: View) -> dict[str, A
     notes = Notes.of(check)
     tables = shown_tables(document, tables_of(document, view), notes)
     here = [fault for fault in check["faults"] if section_of(fault["path"]) == view.section]
-    pieces = document.get("pieces")
-    piece = view.piece if isinstance(pieces, dict) and view.piece in pieces else ""
+    opened = opened_row(document, view)
+    piece = opened if view.section == "pieces" else ""
     usual = view.lit or (f"piece:{piece}" if piece else "")
     lit = next((lit for fault in here if (lit := lit_by(fault["path"]))), usual)
     return {
@@ -71,11 +82,11 @@ async def work(caller: Caller, draft: dict[str, Any], view: View) -> dict[str, A
         "check": check,
         "unchecked": why,
         "faults": [
-            {**fault, "section": section_of(fault["path"]), "piece": _piece_of(fault)} for fault in check["faults"]
+            {**fault, "section": section_of(fault["path"]), "opened": _opened_by(fault)} for fault in check["faults"]
         ],
         "tables": tables,
-        "piece": piece,
-        "outline": outline_kind(pieces[piece]) if piece else "",
+        "opened": opened,
+        "outline": outline_kind(document["pieces"][piece]) if piece else "",
         "outlines": tuple(NEW_OUTLINES),
         "drawing": await drawing(caller, draft["id"], lit),
         "lit": lit,
@@ -109,9 +120,11 @@ async def _checked(caller: Caller, document: Any) -> tuple[dict[str, Any], str]:
     return dict(found.json), ""
 
 
-def _piece_of(fault: dict[str, str]) -> str:
+def _opened_by(fault: dict[str, str]) -> str:
+    """The row behind whose name a fault's field stands."""
     keys = fault["path"].split(".")
-    return keys[1] if keys[0] == "pieces" and len(keys) > 1 else ""
+    inside = {"pieces": keys[2:] != ["uses"], "sizes": keys[2:3] in (["hold"], ["within"])}
+    return keys[1] if len(keys) > 1 and inside.get(keys[0]) else ""
 
 
 async def read_draft(caller: Caller, draft: str) -> dict[str, Any]:

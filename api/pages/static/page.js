@@ -68,6 +68,7 @@
   });
   document.addEventListener("htmx:afterSwap", () => {
     for (const id of sent.keys()) { if (!typed.has(id)) { sessionStorage.removeItem(key(id)); } }
+    for (const button of document.querySelectorAll("button.more")) { unfold(button); }
     const field = cursor && document.getElementById(cursor.id);
     if (field && document.activeElement !== field) { field.focus({ preventScroll: true }); }
     for (const [id, text] of typed) {
@@ -125,6 +126,21 @@
     if (field.matches("input[id], textarea[id]") && now(field) !== was(field)) { return; }
     event.preventDefault();
     if (!button.disabled) { button.click(); }
+  });
+
+  // The second line of a row is shown where it says something, or where it is asked for.
+  const opened = new Set();
+  document.documentElement.classList.add("scripted");
+  const unfold = (button) => {
+    const open = opened.has(button.id);
+    button.setAttribute("aria-expanded", String(open));
+    button.closest("tbody").classList.toggle("open", open);
+  };
+  document.addEventListener("click", (event) => {
+    const button = event.target.closest && event.target.closest("button.more");
+    if (!button) { return; }
+    if (!opened.delete(button.id)) { opened.add(button.id); }
+    unfold(button);
   });
 
   // A row under the cursor lights what it speaks of in the drawing.

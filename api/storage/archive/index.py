@@ -66,7 +66,7 @@ def _index(content: bytes) -> Index:
         found: Any = json.loads(content)
         if (found["kind"], found["format"]) != ("archive", FORMAT):
             raise Refused(INDEX, f"it is of no kind that is known: format {found['format']} of {found['kind']}")
-        files = {path: (int(each["bytes"]), str(each["sha256"])) for path, each in found["files"].items()}
+        files = {path: (int(each["bytes"]), str(each["sha256"])) for path, each in sorted(found["files"].items())}
         rows = {str(table): int(count) for table, count in found["rows"].items()}
         return Index(str(found["version"]), rows, files)
     except (KeyError, TypeError, ValueError, AttributeError, RecursionError) as error:

@@ -75,7 +75,7 @@ def _check(archive: Source, found: Index, name_fault: NameFault) -> None:
 
 def _rows(archive: Source, table: Table, found: Index) -> Iterator[tuple[str, dict[str, Any]]]:
     """The rows of a table, in the order of their paths."""
-    for path in sorted(found.files):
+    for path in found.files:
         if _is_row(table, path):
             texts = {
                 column: archive.read(part) for column, part in part_paths(table, path).items() if part in found.files

@@ -24,7 +24,7 @@ MAGIC = b"PGDMP"
 """How an archive in pg_dump's custom format begins."""
 PLACES = Path("/usr/lib/postgresql")
 VERSION = re.compile(rb"^COPY public\.alembic_version \(version_num\) FROM stdin;\n(.+)\n", re.MULTILINE)
-SETTINGS = {"host": "PGHOST", "port": "PGPORT", "ssl": "PGSSLMODE"}
+SETTINGS = {"host": "PGHOST", "port": "PGPORT", "ssl": "PGSSLMODE", "sslmode": "PGSSLMODE"}
 """Words of an address that the programs read from the environment, where no other user sees them."""
 
 

@@ -398,3 +398,15 @@ def test_sympy_comes_to_the_same_length(twin: Twin) -> None:
     room = sympy.Rational(1, 10**40)
     assert (low - judged).evalf(60) < room
     assert (judged - high).evalf(60) < room
+
+
+@pytest.mark.parametrize("text", ["sqrt(-(thickness_foam**2)) + width", "width - sqrt(-thickness_foam*thickness_foam)"])
+def test_no_root_is_taken_of_a_thickness_below_zero(text: str) -> None:
+    scope = Scope("mm", frozenset(VALUES), thicknesses={"thickness_foam": Fraction(3, 4)})
+    with pytest.raises(ExpressionFault, match="below zero"):
+        length_value(text, scope)
+
+
+def test_a_point_right_behind_a_name_is_told_and_python_warns_of_nothing() -> None:
+    with pytest.raises(ExpressionFault, match="right behind a name"):
+        evaluate("width0.5in", SCOPE)

@@ -33,7 +33,7 @@ def upgrade() -> None:
 
 
 def downgrade() -> None:
-    """Drop them again."""
+    """Drop them again, with the addresses that are notified and what has not been sent yet."""
     for table in ("notifications", "endpoints"):
         op.drop_table(table)
 
