@@ -87,6 +87,8 @@ ENVELOPES: tuple[type[BaseModel], ...] = (
     drafts.DraftRequest,
     drafts.Publication,
     drafts.PublishedDraft,
+    drafts.Renaming,
+    drafts.TrialSize,
     form_tokens.FormToken,
     form_tokens.FormTokenList,
     form_tokens.MadeFormToken,

@@ -7,10 +7,13 @@ from typing import Any
 
 from litestar import Request
 from litestar.datastructures import State
+from litestar.exceptions import InternalServerException
 
 from api.body import MANY, UnreadableBody, read_json
 
 SHORT_BODY = 32 * 1024
+BODY_SECONDS = 60.0
+"""How long a body may take to come: ten megabytes by a line of 1.4 megabits a second."""
 
 
 class UnsupportedBody(Exception):
@@ -28,7 +31,13 @@ class BoundedRequest(Request[Any, Any, State]):
         encoding = self.headers.get("content-encoding", "identity")
         if encoding.lower() != "identity":
             raise UnsupportedBody(f"The body is announced as encoded with {encoding!r}.")
-        body = await super().body()
+        try:
+            async with asyncio.timeout(BODY_SECONDS):
+                body = await super().body()
+        except TimeoutError as error:
+            raise UnreadableBody(f"The body had not come after {BODY_SECONDS:.0f} s.") from error
+        except InternalServerException as error:
+            raise UnreadableBody("The connection was closed before the whole body had come.") from error
         if not body.strip():
             raise UnreadableBody("The body is empty.")
         return body

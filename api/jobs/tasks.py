@@ -117,6 +117,7 @@ TASKS: dict[str, Task] = {
     "difference": comparing.difference,
     "piece_list": piece_lists.piece_list,
     "draft_picture": drafting.picture,
+    "rename": drafting.rename,
     "picture": cloth.picture,
     "bag": pictures.bag,
     "seam": pictures.seam,

@@ -26,6 +26,8 @@ if sys.platform != "win32":
     import resource
 
 MEMORY_VARIABLE = "SIZEWRIGHT_WORKER_MEMORY"
+NICENESS = 10
+"""Of a worker beside the server: about a tenth of the share of a processor that both want (Linux, sched(7))."""
 
 
 class Refusal(Exception):
@@ -45,6 +47,7 @@ def serve(tasks: Mapping[str, Task], long_tasks: Mapping[str, LongTask] | None =
     incoming, outgoing = _pipes()
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _bound_memory()
+    _give_way()
     _write(outgoing, {"ready": True})
     while len(header := incoming.read(HEADER)) == HEADER:
         message = decode(incoming.read(length(header)))
@@ -87,6 +90,12 @@ def _bound_memory() -> None:
     limit = os.environ.get(MEMORY_VARIABLE, "")
     if sys.platform != "win32" and limit.isdecimal():
         resource.setrlimit(resource.RLIMIT_DATA, (int(limit), int(limit)))
+
+
+def _give_way() -> None:
+    """Has the system prefer the server, which answers others while this calculates."""
+    if sys.platform != "win32":
+        os.nice(NICENESS)
 
 
 def _write(outgoing: BinaryIO, message: dict[str, Any]) -> None:

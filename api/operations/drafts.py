@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from api.operations.bench import Bench
+    from api.operations.grades import Asked
     from api.storage.drafts import DraftEntry, DraftState
     from api.storage.records import Page
 
@@ -95,6 +96,18 @@ async def change(
     return await _after(bench, draft, moved=moved)
 
 
+async def rename(
+    bench: Bench, draft: str, held: Callable[[str], str | None], kind: str, old: str, new: str
+) -> DraftRecord:
+    """Gives a part another name, and everything that names it, in one change; raises as `change` does."""
+    current = await _held(bench, draft, held)
+    document = await solved(bench, "rename", document=current.document, kind=kind, old=old, new=new)
+    renamed = _change(document, f"{kind} {old} renamed {new}")
+    async with bench.database.transaction() as session:
+        moved = await DraftStore(session, bench.workshop).change(current, renamed)
+    return await _after(bench, draft, moved=moved)
+
+
 async def undo(bench: Bench, draft: str, held: Callable[[str], str | None]) -> DraftRecord:
     """Goes to the state before. Raises Missing, NoPrecondition, DraftMoved and NothingToGoTo."""
     current = await _held(bench, draft, held)
@@ -135,6 +148,18 @@ async def remove(bench: Bench, draft: str, held: Callable[[str], str | None]) ->
         removed = await DraftStore(session, bench.workshop).remove(current)
     if not removed:
         await _after(bench, draft, moved=False)
+
+
+async def trial(bench: Bench, draft: str, asked: Asked) -> dict[str, Any]:
+    """A size of a draft as it is now, and the answer to what was asked, as JSON texts; stores nothing.
+
+    Raises Missing, DocumentRefused, RequestRefused, SizeConflict, RulerTooCoarse and TooMuchWork.
+    """
+    current = await read(bench, draft)
+    graded: dict[str, Any] = await solved(
+        bench, "grade", document=current.document, size=asked.size, request=asked.request, ruler=asked.ruler
+    )
+    return graded
 
 
 async def picture(bench: Bench, draft: str, lit: str | None) -> str:

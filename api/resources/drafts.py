@@ -11,6 +11,7 @@ from litestar.params import JSONBody
 from api.access.scopes import DESIGN, READ, asks
 from api.negotiation import content_tag, held_state, strong_tag
 from api.operations import drafts
+from api.operations.grades import Asked
 from api.problems import documented
 from api.query import LIT
 from api.resources.answers import ETAG, LOCATION, conditional, raw
@@ -28,7 +29,10 @@ from api.schemas.drafts import (
     DraftState,
     Publication,
     PublishedDraft,
+    Renaming,
+    TrialSize,
 )
+from api.schemas.grades import GradeRequest
 from api.storage.drafts import DraftEntry as Entry
 from api.storage.drafts import DraftRecord
 
@@ -117,6 +121,22 @@ class DraftController(Controller):
         await drafts.remove(bench, draft_id, lambda now: held_state(if_match, now))
 
     @post(
+        "/{draft_id:str}/rename",
+        operation_id="renameInDraft",
+        summary="Rename a part of a draft",
+        status_code=200,
+        responses=documented(*WITH_BODY, *HELD),
+        response_headers=[ETAG],
+    )
+    async def rename(
+        self, data: JSONBody[Renaming], bench: AtBench, draft_id: DraftPath, if_match: IfMatch = None
+    ) -> Response[DraftInWork]:
+        """Renames a part, and every reference to it in the document, in one change that can be taken back."""
+        return _whole(
+            await drafts.rename(bench, draft_id, lambda now: held_state(if_match, now), data.kind, data.old, data.new)
+        )
+
+    @post(
         "/{draft_id:str}/undo",
         operation_id="undoDraft",
         summary="Take the last change of a draft back",
@@ -139,6 +159,18 @@ class DraftController(Controller):
     async def redo(self, bench: AtBench, draft_id: DraftPath, if_match: IfMatch = None) -> Response[DraftInWork]:
         """Goes to the newest state that was made from this one."""
         return _whole(await drafts.redo(bench, draft_id, lambda now: held_state(if_match, now)))
+
+    @post(
+        "/{draft_id:str}/trials",
+        operation_id="trySizeOfDraft",
+        summary="Try a size of a draft",
+        status_code=200,
+        responses=documented(*WITH_BODY, "conflict", "ruler-out-of-reach"),
+    )
+    async def try_size(self, data: JSONBody[GradeRequest], bench: AtBench, draft_id: DraftPath) -> Response[TrialSize]:
+        """Makes a size of a draft that can be graded, and answers what was asked; it is kept nowhere."""
+        made = await drafts.trial(bench, draft_id, Asked(data.size, data.request, data.ruler))
+        return raw(f'{{"grade": {made["document"]}, "answer": {made["answer"]}}}'.encode())
 
     @get(
         "/{draft_id:str}/states",

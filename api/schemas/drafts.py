@@ -8,11 +8,19 @@ from typing import Annotated, Any
 from pydantic import Field, model_validator
 
 from api.schemas.base import UUID_EXAMPLE, UUID_PATTERN, Count, Envelope, PatternId, Request, RevisionId
+from api.schemas.comparisons import Answer
+from api.schemas.grades import GradeDocument
 from api.schemas.patterns import Document, Left, Number
 
 MOST_OPERATIONS = 1000
 MOST_SAYS = 300
 MOST_POINTER = 1000
+MOST_REFERENCE = 200
+NAMED = (
+    *("dimension", "stock", "material", "piece", "use", "edge", "notch", "line", "layer", "seam"),
+    *("covering", "content", "finding", "rule", "option", "choice", "size", "activity"),
+)
+"""What can be renamed in a draft."""
 MOST_CSV = 1_000_000
 MOST_XLSX = 6_000_000
 
@@ -87,6 +95,29 @@ class DraftPatch(Request):
     says: Says | None = None
 
 
+class Renaming(Request):
+    """Another name for a part of a draft."""
+
+    kind: Annotated[
+        str,
+        Field(pattern=f"^({'|'.join(NAMED)})$", description="What is renamed.", examples=["edge"]),
+    ]
+    old: Annotated[
+        str,
+        Field(
+            alias="from",
+            min_length=1,
+            max_length=MOST_REFERENCE,
+            description="Its name; of what belongs to a piece or an option with that before it.",
+            examples=["panel.top", "width"],
+        ),
+    ]
+    new: Annotated[
+        str,
+        Field(alias="to", min_length=1, max_length=MOST_REFERENCE, description="Its name then.", examples=["mouth"]),
+    ]
+
+
 class Publication(Request):
     """How a draft is published: over which head of its pattern, where that has moved on since it was started."""
 
@@ -113,6 +144,13 @@ class DraftInWork(DraftEntry):
     undo: Annotated[bool, Field(description="Whether there is a state before.")]
     redo: Annotated[bool, Field(description="Whether a change was taken back that can be made again.")]
     document: Document
+
+
+class TrialSize(Envelope):
+    """A size of a draft, which is kept nowhere."""
+
+    grade: GradeDocument
+    answer: Answer
 
 
 class DraftList(Envelope):

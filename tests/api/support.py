@@ -20,6 +20,8 @@ from api.operations.opening import key_file, new_workshop
 from api.settings import Settings
 from api.storage.database import Database
 from api.storage.workshops import HOUSE
+from grading.document.renaming import renamed
+from grading.errors import RequestFaults
 
 NOWHERE = "0" * 64
 NO_PATTERN = "00000000-0000-4000-8000-000000000000"
@@ -135,6 +137,7 @@ class ScriptedSolver:
             "difference": self._difference,
             "picture": self._picture,
             "draft_picture": self._draft_picture,
+            "rename": self._rename,
             "supplies": self._supplies,
         }
         return tasks[task](arguments)
@@ -181,6 +184,13 @@ class ScriptedSolver:
 
     def _draft_picture(self, arguments: dict[str, Any]) -> str:
         return f"<svg xmlns='http://www.w3.org/2000/svg'><title>{arguments['lit']}</title></svg>"
+
+    def _rename(self, arguments: dict[str, Any]) -> Any:
+        try:
+            return renamed(json.loads(arguments["document"]), arguments["kind"], arguments["old"], arguments["new"])
+        except RequestFaults as refused:
+            faults = [{"path": each.path, "problem": each.problem, "remedy": each.remedy} for each in refused.faults]
+            raise TaskRefused({"kind": "request", "faults": faults}) from refused
 
     def _supplies(self, arguments: dict[str, Any]) -> dict[str, str]:
         asked = {"settings": arguments["settings"], "with_cloth": arguments["layouts"] is not None}

@@ -41,6 +41,8 @@ OFTEN = 100_000
 PARTS = {"seam": "side"}
 """Names in addresses that are no ids: of a part of what an id names."""
 BODIES: dict[str, dict[str, Any]] = {
+    "renameInDraft": {"kind": "dimension", "from": "width", "to": "breadth"},
+    "trySizeOfDraft": {"size": "base"},
     "addRevision": {"document": pattern_document("Taken over")},
     "addRecord": {"size": "base", "cloth": "canvas"},
     "changeDraft": {"patch": [{"op": "replace", "path": "/name", "value": "Taken over"}]},

@@ -158,3 +158,31 @@ def test_a_patch_that_leads_nowhere_changes_nothing(client: Client, draft: dict[
         assert refused.json()["faults"]
     assert client.get(f"/drafts/{draft['id']}").headers["etag"] == '"1"'
     assert client.get(f"/drafts/{NOWHERE}").status_code == 404
+
+
+def test_a_part_is_renamed_with_all_that_names_it_in_one_change(client: Client) -> None:
+    document = {**pattern_document(), "sizes": {"mini": {"set": {"width": 100}}}}
+    draft = client.post("/drafts", json={"document": document}).json()
+    asked = {"kind": "dimension", "from": "width", "to": "breadth"}
+    assert client.post(f"/drafts/{draft['id']}/rename", json=asked).status_code == 428
+    made = client.post(f"/drafts/{draft['id']}/rename", json=asked, headers={"If-Match": '"1"'})
+    assert (made.status_code, made.headers["etag"]) == (200, '"2"')
+    assert made.json()["says"] == "dimension width renamed breadth"
+    assert made.json()["document"]["sizes"]["mini"]["set"] == {"breadth": 100}
+    assert "breadth" in made.json()["document"]["dimensions"]
+    late = client.post(f"/drafts/{draft['id']}/rename", json=asked, headers={"If-Match": '"1"'})
+    assert (late.status_code, late.json()["type"]) == (412, "/problems/stale-draft")
+    refused = client.post(f"/drafts/{draft['id']}/rename", json=asked, headers={"If-Match": '"2"'})
+    assert (refused.status_code, refused.json()["faults"][0]["path"]) == (422, "from")
+    back = client.post(f"/drafts/{draft['id']}/undo", headers={"If-Match": '"2"'}).json()
+    assert back["document"] == document
+
+
+def test_a_size_of_a_draft_is_tried_and_kept_nowhere(client: Client, draft: dict[str, Any]) -> None:
+    made = client.post(f"/drafts/{draft['id']}/trials", json={"request": {"scale": "7/10"}})
+    assert made.status_code == 200
+    assert made.json()["grade"]["size"] == {"name": None, "request": {"scale": "7/10"}}
+    assert made.json()["answer"]["says"]
+    assert client.get(f"/drafts/{draft['id']}").headers["etag"] == '"1"'
+    refused = client.post(f"/drafts/{draft['id']}/trials", json={"size": "contradictory"})
+    assert (refused.status_code, refused.json()["type"]) == (409, "/problems/conflict")

@@ -8,7 +8,21 @@ import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # read when numpy is loaded: one core each side
 
-from tests.benchmarks import batch, booklet, cloth, faults, fuzz, grade, http, mutations, ranges, ruler, scale, solve, strips
+from tests.benchmarks import (
+    batch,
+    booklet,
+    cloth,
+    faults,
+    fuzz,
+    grade,
+    http,
+    mutations,
+    ranges,
+    ruler,
+    scale,
+    solve,
+    strips,
+)
 
 BENCHMARKS = {
     "batch": batch.measure,

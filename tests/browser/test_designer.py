@@ -94,6 +94,26 @@ def test_a_fault_stands_beside_its_field_and_its_seam_is_lit(server: Server, win
     assert document_of(server, window) == document
 
 
+def test_what_is_renamed_is_renamed_wherever_it_is_named(server: Server, window: Page) -> None:
+    address = begun(server, demo("market_tote"))
+    window.goto(f"{address}?section=pieces&opened=panel")
+    write(window, "edge 1: name", "mouth_edge")
+    expect(window.locator(".title-block")).to_contain_text("edge panel.top renamed mouth_edge")
+    expect(window.locator(".title-block")).to_contain_text("sound")
+    window.goto(f"{address}?section=dimensions")
+    window.get_by_text("Rename dimension", exact=True).click()
+    window.get_by_label("Dimension to rename").select_option("width")
+    window.get_by_label("New name of the dimension").fill("breadth")
+    window.locator("#rename-dimensions").click()
+    expect(window.get_by_label("dimension breadth: base size")).to_be_visible()
+    expect(window.locator(".title-block")).to_contain_text("sound")
+    document = document_of(server, window)
+    assert document["seams"]["mouth"]["join"] == ["front.mouth_edge", "back.mouth_edge"]
+    assert document["order"]["choose"]["breadth"] == ["240 mm", "500 mm"]
+    window.keyboard.press("Control+z")
+    expect(window.get_by_label("dimension width: base size")).to_be_visible()
+
+
 def test_a_change_is_taken_back_and_made_again_by_the_keys(server: Server, window: Page) -> None:
     window.goto(f"{begun(server, small())}?section=dimensions")
     write(window, "dimension width: base size", "400")
@@ -149,7 +169,7 @@ def test_every_page_of_the_designer_is_accessible_and_fits_a_phone(
         assert axe(window) == [], name
         if name.startswith("draft_"):
             assert clipped(window) == [], name
-            print("BESIDE", name, window.evaluate("() => { const w = document.querySelector('.words'), s = document.querySelector('.sight'); return w && [w.getBoundingClientRect().width, s.getBoundingClientRect().top - w.getBoundingClientRect().top] }"))
+            assert window.locator(".sight").count() == 0 or beside(window), name
         if name not in UNPICTURED:
             pictured(window, f"designer_{name}")
     window.emulate_media(color_scheme="dark")
@@ -164,6 +184,12 @@ def clipped(page: Page) -> list[str]:
         ".map((each) => `${each.getAttribute('aria-labelledby')}: ${each.scrollWidth} of ${each.clientWidth}`)"
     )
     return found
+
+
+def beside(page: Page) -> bool:
+    """Whether the drawing stands beside the tables, and not below them."""
+    boxes = [page.locator(part).bounding_box() for part in (".words", ".sight")]
+    return boxes[0] is not None and boxes[1] is not None and boxes[0]["y"] == boxes[1]["y"]
 
 
 def test_the_first_view_of_each_page_is_light(

@@ -36,6 +36,20 @@ def test_a_trial_size_is_answered_at_once(window: Page, tote: dict[str, Any]) ->
     expect(window.get_by_label("Trial 1: scale")).to_have_value("7/10")
 
 
+def test_a_size_of_a_draft_is_tried_before_anything_is_published(window: Page, server: Server) -> None:
+    window.goto(begun(server, demo("market_tote")))
+    window.get_by_role("link", name="Try sizes").click()
+    wish = window.get_by_label("Trial 1: set")
+    wish.fill("width = 300 mm")
+    wish.press("Tab")
+    answer = window.locator("#trial-1 .answer")
+    expect(answer).to_contain_text("width 300 mm")
+    expect(answer.get_by_role("link")).to_have_count(0)
+    wish.fill("width = 100 mm")
+    wish.press("Tab")
+    expect(answer).to_contain_text("width is at least 220 mm")
+
+
 def test_a_wish_that_cannot_be_met_says_why_and_what_would_do(opened: Opener, tote: dict[str, Any]) -> None:
     page = opened()
     page.goto(f"{place(tote)}/trials")

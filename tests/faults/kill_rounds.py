@@ -7,9 +7,13 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from tests.faults.server import served
+from tests.api.support import pattern_document
+from tests.faults.server import Served, served
 from tests.faults.writers import Book, Findings, Writers, looked_through
+from tests.load import shelf
 
+QUOTES = 400
+"""Of each round: more than are ordered in it."""
 SHORTEST, LONGEST = 0.05, 0.6
 """Seconds of writing before a kill."""
 
@@ -19,12 +23,14 @@ def killed_again_and_again(
 ) -> Findings:
     """Kills the server so many times at times drawn at random; each next server is asked for all that was accepted."""
     generator, book, findings = random.Random(seed), Book(), Findings()
+    first = ""
     for number in range(rounds + 1):
         with served(folder, url) as server:
             looked_through(server, book, url, findings)
             if number == rounds:
-                return findings
-            writers = Writers(server, book, seed + number)
+                break
+            first = first or _quote(server)
+            writers = Writers(server, book, seed + number, shelf.quotes(url, first, QUOTES))
             writers.begin()
             time.sleep(generator.uniform(SHORTEST, LONGEST))
             server.kill()
@@ -32,3 +38,9 @@ def killed_again_and_again(
             if note is not None and number % 10 == 9:
                 note(f"{number + 1} rounds: {findings.accepted} accepted, {len(findings.faults)} faults")
     return findings
+
+
+def _quote(server: Served) -> str:
+    stored = server.ask("POST", "/patterns", {"document": pattern_document()}).json()
+    address = f"/patterns/{stored['id']}/revisions/{stored['head']}/quotes"
+    return str(server.ask("POST", address, {"size": "mini"}).json()["id"])

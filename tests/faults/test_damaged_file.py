@@ -5,15 +5,17 @@ from __future__ import annotations
 import os
 import sqlite3
 import subprocess
-import sys
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
 import pytest
 
-from tests.api.support import pattern_document
-from tests.faults.server import QUIET, REAL, served, sqlite_in
+from api.settings import Settings
+from api.storage.errors import DatabaseUnusable
+from tests.api.support import ScriptedSolver, pattern_document, signed_in
+from tests.faults.server import QUIET, REAL, sqlite_in
+from tests.storage.support import with_database
 
 PAGE = 4096
 PATTERNS = 40
@@ -23,10 +25,10 @@ PATTERNS = 40
 def whole(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     """The file of a database that holds something."""
     folder = tmp_path_factory.mktemp("whole")
-    with served(folder) as server:
+    with signed_in(Settings(database_url=sqlite_in(folder)), ScriptedSolver()) as client:
         for number in range(PATTERNS):
             document = {**pattern_document(f"Number {number}"), "says": "x" * 3000}
-            assert server.ask("POST", "/patterns", {"document": document}).status == 201
+            assert client.post("/patterns", json={"document": document}).status_code == 201
     with closing(sqlite3.connect(folder / "sizewright.db")) as database:
         database.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     content = (folder / "sizewright.db").read_bytes()
@@ -39,7 +41,7 @@ def _without_a_head(content: bytes) -> bytes:
 
 
 def _with_a_torn_table(content: bytes) -> bytes:
-    """Zeros in place of what a table of patterns needs to be found."""
+    """All but the first pages overwritten."""
     return content[: 5 * PAGE] + b"\xa5" * (len(content) - 5 * PAGE)
 
 
@@ -61,6 +63,17 @@ def test_a_damaged_file_is_refused_with_what_to_do_and_left_as_it_is(
     file = tmp_path / "sizewright.db"
     file.write_bytes(damage(whole))
     before = file.read_bytes()
+    with pytest.raises(DatabaseUnusable) as refused:
+        with_database(sqlite_in(tmp_path), lambda database: database.migrate())
+    for part in (str(file), "damaged", "Nothing has been changed", "restore"):
+        assert part in str(refused.value)
+    assert file.read_bytes() == before
+
+
+def test_a_server_tells_of_a_damaged_file_when_it_is_started_and_ends(whole: bytes, tmp_path: Path) -> None:
+    file = tmp_path / "sizewright.db"
+    file.write_bytes(_cut_off(whole))
+    before = file.read_bytes()
     ended = subprocess.run(
         REAL,
         cwd=tmp_path,
@@ -73,7 +86,5 @@ def test_a_damaged_file_is_refused_with_what_to_do_and_left_as_it_is(
     assert ended.returncode == 2
     assert str(file) in ended.stderr
     assert "damaged" in ended.stderr
-    assert "restore" in ended.stderr
     assert "Traceback" not in ended.stderr
     assert file.read_bytes() == before
-    assert sys.executable not in ended.stderr

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import asyncio
 import contextlib
 import json
 import socket
 import threading
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.api.support import pattern_document
+from api.settings import Settings
+from tests.api.shop import ShopSolver
+from tests.api.support import authorization, pattern_document, signed_in
 from tests.faults.server import Served, served
 
 SLOW = 40
@@ -68,6 +72,32 @@ def test_of_a_client_that_leaves_in_the_middle_nothing_is_kept(server: Served) -
         with contextlib.ExitStack() as stack:
             _connected(server, stack).sendall(request[:part])
     assert _count(server) == before
+
+
+def test_a_body_that_does_not_come_is_given_up(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("api.request.BODY_SECONDS", 0.05)
+    settings = Settings(database_url=f"sqlite+aiosqlite:///{tmp_path / 'sizewright.db'}")
+    sent: list[dict[str, Any]] = []
+
+    async def receive() -> dict[str, Any]:
+        await asyncio.sleep(3600)
+        return {"type": "http.disconnect"}
+
+    async def send(message: Any) -> None:
+        sent.append(dict(message))
+
+    with signed_in(settings, ShopSolver()) as client:
+        headers = {**authorization(settings), "Content-Type": "application/json", "Content-Length": "100"}
+        scope = {
+            **{"type": "http", "asgi": {"version": "3.0"}, "http_version": "1.1", "method": "POST", "scheme": "http"},
+            **{"path": "/patterns", "raw_path": b"/patterns", "query_string": b"", "root_path": "", "state": {}},
+            **{"headers": [(name.lower().encode(), text.encode()) for name, text in headers.items()]},
+            **{"client": ("127.0.0.1", 1), "server": ("127.0.0.1", 2)},
+        }
+        with client.portal() as portal:
+            portal.call(client.app, scope, receive, send)
+    assert sent[0]["status"] == 400
+    assert json.loads(sent[1]["body"])["type"] == "/problems/unreadable-body"
 
 
 def test_clients_that_do_not_read_hold_nobody_up(server: Served) -> None:

@@ -16,6 +16,8 @@ from tests.faults.server import Served
 from tests.storage.support import rows
 
 WRITERS = 4
+OWN_QUOTES, OTHER_QUOTES = 2, 15
+"""Orders, for each pattern that is stored, of quotes that a writer has asked for, and of those that were there."""
 REFUSED_FOR_NOW = 503
 HALF_WRITTEN = {
     "an order without its key": "SELECT count(*) FROM orders WHERE id NOT IN (SELECT order_id FROM idempotency_keys)",
@@ -61,8 +63,10 @@ class Book:
 class Writers:
     """Some clients that store patterns, grades, quotes and orders one after the other, and one that reads meanwhile."""
 
-    def __init__(self, server: Served, book: Book, seed: int) -> None:
+    def __init__(self, server: Served, book: Book, seed: int, quotes: list[str] | None = None) -> None:
+        """`quotes` are there to be ordered; each that is taken leaves the list."""
         self._server, self._book, self._seed = server, book, seed
+        self._quotes = [] if quotes is None else quotes
         self._stopping = threading.Event()
         self._threads = [threading.Thread(target=self._write, args=(number,)) for number in range(WRITERS)]
         self._threads.append(threading.Thread(target=self._read))
@@ -98,15 +102,17 @@ class Writers:
         grade = self._post(connection, f"{revision}/grades", asked)
         if grade is not None:
             self._book.accepted.append(Accepted(f"/grades/{grade['id']}", asked["request"], "size.request"))
-        for _ in range(3):
-            self._order(connection, f"{revision}/quotes")
+        for _ in range(OWN_QUOTES):
+            quote = self._post(connection, f"{revision}/quotes", {"size": "mini"})
+            if quote is not None:
+                self._book.accepted.append(Accepted(f"/quotes/{quote['id']}", quote["id"], "id"))
+                self._order(connection, quote["id"])
+        for _ in range(OTHER_QUOTES):
+            if self._quotes:
+                self._order(connection, self._quotes.pop())
 
-    def _order(self, connection: http.client.HTTPConnection, address: str) -> None:
-        quote = self._post(connection, address, {"size": "mini"})
-        if quote is None:
-            return
-        self._book.accepted.append(Accepted(f"/quotes/{quote['id']}", quote["id"], "id"))
-        order = Order(f"{uuid4()}", {"quote": quote["id"], "notes": f"for {uuid4()}"})
+    def _order(self, connection: http.client.HTTPConnection, quote: str) -> None:
+        order = Order(f"{uuid4()}", {"quote": quote, "notes": f"for {uuid4()}"})
         self._book.orders.append(order)
         answer = self._server.asked(connection, "POST", "/orders", order.body, Idempotency_Key=f'"{order.key}"')
         self._book.statuses[answer.status] += 1

@@ -15,8 +15,9 @@ from uuid import uuid4
 
 import pytest
 import schemathesis
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 from schemathesis.checks import CheckFunction
+from schemathesis.core.failures import FailureGroup
 from schemathesis.generation.modes import GenerationMode
 from schemathesis.python import asgi
 from schemathesis.specs.openapi.checks import (
@@ -30,15 +31,16 @@ from api.description import interface_description
 from api.resources.all import CONTROLLERS
 from api.settings import Settings
 from tests.api.shop import ShopSolver
-from tests.api.support import authorization
+from tests.api.support import second_workshop
 from tests.benchmarks import demo
 
 ADDRESS = f"http://{asgi.HOST}"
 OFTEN = 1_000_000
 SHOP = "https://shop.example"
 """A host that never is (RFC 2606)."""
-SEQUENCES, STEPS = 30, 25
-WHAT_AN_ORDER_TAKES = {"storePattern", "makeGrade", "makeLayouts", "makeQuote", "placeOrder", "readOrder", "moveOrder"}
+SEQUENCES, STEPS = 20, 25
+LEAST_FULFILLED = 40
+"""Of the operations asked, those that must have been answered with what was wanted."""
 SOUND = demo.document("market_tote")
 NOBODYS = "no key of ours"
 BODY = "$response.body#/"
@@ -64,6 +66,7 @@ CALCULATED = {
     *("readBagPicture", "readSeamPicture", "readBooklet", "readWholeBooklet", "readBulk", "judgeBulk", "readSheets"),
     *("readNestedSheets", "readLayoutSheets", "solveBatch", "judgeRange", "substitute", "readPacket", "makePacket"),
     *("verify", "readLayoutsProof", "addRecord", "readDifference", "replayNotification", "readNotification"),
+    "trySizeOfDraft",
 }
 """Not asked here: what needs real calculations, or more than one thing at a time."""
 SCRIPTED = {
@@ -108,7 +111,13 @@ class Held:
 
     newest: dict[str, str] = field(default_factory=dict)
     names: set[str] = field(default_factory=set)
+    faults: list[str] = field(default_factory=list)
     asked: Counter[tuple[str, int]] = field(default_factory=Counter)
+
+    def begin_anew(self) -> None:
+        """Forgets every name."""
+        self.newest.clear()
+        self.names.clear()
 
     def learn(self, operation: str, response: Any) -> None:
         """Notes what an answer names."""
@@ -127,6 +136,28 @@ class Held:
             given.update({name: self.newest[name] for name in given if name in self.newest})
         if isinstance(case.body, dict) and case.body.get("quote") not in self.names and "quote_id" in self.newest:
             case.body.update({"quote": self.newest["quote_id"]} if "quote" in case.body else {})
+
+
+def _stock(client: Any, held: Held) -> None:
+    """One of everything, as a workshop has it that is at work."""
+
+    def post(operation: str, path: str, body: Any, **headers: str) -> Any:
+        answer = client.post(f"{ADDRESS}{path}", json=body, headers=headers)
+        assert answer.status_code in (201, 202), answer.text
+        held.learn(operation, answer)
+        return answer.json()
+
+    pattern = post("storePattern", "/patterns", {"document": SOUND})
+    revision = f"/patterns/{pattern['id']}/revisions/{pattern['head']}"
+    grade = post("makeGrade", f"{revision}/grades", {"size": "mini"})
+    post("makeLayouts", f"/grades/{grade['id']}/layouts", {}, Prefer="wait=20")
+    quotes = [post("makeQuote", f"{revision}/quotes", {"size": "mini"}) for _ in range(2)]
+    key = {"Idempotency-Key": f'"{uuid4()}"'}
+    post("placeOrder", "/orders", {"quote": quotes[0]["id"]}, **key)
+    post("makeFormToken", f"/patterns/{pattern['id']}/forms", {"origins": [SHOP]})
+    post("makeKey", "/keys", {"scopes": ["read"]})
+    post("makeEndpoint", "/endpoints", {"url": f"{SHOP}/told", "events": ["order.placed"]})
+    post("startDraft", "/drafts", {"document": SOUND})
 
 
 def _with_what_a_schema_cannot_say(case: Any) -> None:
@@ -168,14 +199,21 @@ def test_every_way_from_call_to_call_is_answered_as_described(database_url: str)
     chosen = Settings(database_url=database_url, rate=OFTEN, burst=OFTEN)
     held = Held()
     with asgi.get_client(cast("Any", create_app(chosen, solver=ShopSolver()))) as client:
-        client.headers.update(authorization(chosen))
-        signed = client.headers["Authorization"]
 
         class Calls(_schema().as_state_machine()):  # type: ignore[misc]
+            def setup(self) -> None:
+                # Each sequence in a workshop of its own, so that it goes the same way whenever it is gone.
+                client.headers.update(second_workshop(chosen))
+                held.begin_anew()
+                _stock(client, held)
+
             def before_call(self, case: Any) -> None:
                 _with_what_a_schema_cannot_say(case)
                 held.use(case)
-                if case.path_parameters and case.path_parameters.get("key_id", NOBODYS) in signed:
+                if (
+                    case.path_parameters
+                    and case.path_parameters.get("key_id", NOBODYS) in client.headers["Authorization"]
+                ):
                     made = client.post(f"{ADDRESS}/keys", json={"scopes": ["read"]})
                     case.path_parameters["key_id"] = made.json()["id"]
 
@@ -186,7 +224,10 @@ def test_every_way_from_call_to_call_is_answered_as_described(database_url: str)
                 name = case.operation.definition.raw["operationId"]
                 held.learn(name, response)
                 scripted = [response_schema_conformance] if name in SCRIPTED else []
-                case.validate_response(response, excluded_checks=[*EXCLUDED, *scripted])
+                try:
+                    case.validate_response(response, excluded_checks=[*EXCLUDED, *scripted])
+                except FailureGroup as failures:
+                    held.faults += [f"{name}: {failure}" for failure in failures.exceptions]
 
         Calls.run(
             settings=settings(
@@ -194,10 +235,12 @@ def test_every_way_from_call_to_call_is_answered_as_described(database_url: str)
                 stateful_step_count=STEPS,
                 deadline=None,
                 derandomize=True,
+                phases=[Phase.generate],
                 suppress_health_check=list(HealthCheck),
             )
         )
     asgi.shutdown_lifespans()
+    assert held.faults == []
     assert not any(status >= 500 for _, status in held.asked)
     fulfilled = {name for name, status in held.asked if status < 300}
-    assert fulfilled >= WHAT_AN_ORDER_TAKES, sorted(held.asked.items())
+    assert len(fulfilled) >= LEAST_FULFILLED, sorted(held.asked.items())

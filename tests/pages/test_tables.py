@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from api.operations.json_patch import patched
-from api.pages.desk.changes import added_row, changed_rows, chosen_outline, moved_row, removed_row, renamed_row
+from api.pages.desk.changes import added_row, changed_rows, chosen_outline, moved_row, removed_row
 from api.pages.desk.notation import ABSENT, CLEARANCES, FEES, MINUTES, PAIRS, SIDES, STOCK, UNLESS, USES, VALUE, WHEN
 from api.pages.desk.order_tables import cloth_tables
 from api.pages.desk.piece_tables import NEW_OUTLINES, edge_names, piece_tables
@@ -55,7 +55,9 @@ def test_a_form_that_was_sent_as_it_was_shown_changes_nothing(documents: list[di
     for document in documents:
         for table in tables_of(document):
             (shown,) = shown_tables(document, [table], Notes())
-            form = {f"f:{row.path}:{cell.field.key}": cell.text for row in shown.rows for cell in (*row.cells, *row.more)}
+            form = {
+                f"f:{row.path}:{cell.field.key}": cell.text for row in shown.rows for cell in (*row.cells, *row.more)
+            }
             assert not changed_rows(document, table, form).patch
 
 
@@ -82,24 +84,21 @@ def test_a_part_that_was_not_there_is_made_with_what_holds_it() -> None:
     assert patched(document, change.patch)["pieces"]["panel"]["edges"] == {"top": {"allowance": "25 mm"}}
 
 
-def test_rows_are_added_moved_renamed_and_removed_in_their_order() -> None:
+def test_rows_are_added_moved_and_removed_in_their_order() -> None:
     document: dict[str, Any] = {"sizes": {"mini": {"scale": "7/10"}, "large": {"scale": "5/4"}}}
     more = patched(document, added_row(document, SIZES, "huge").patch)
     assert list(more["sizes"]) == ["mini", "large", "huge"]
     moved = patched(more, moved_row(more, SIZES, ("sizes", "huge"), -1).patch)
     assert list(moved["sizes"]) == ["mini", "huge", "large"]
-    named = patched(moved, renamed_row(moved, SIZES, ("sizes", "huge"), "vast").patch)
-    assert list(named["sizes"]) == ["mini", "vast", "large"]
-    left = patched(named, removed_row(named, SIZES, ("sizes", "mini")).patch)
-    assert list(left["sizes"]) == ["vast", "large"]
-    assert not moved_row(left, SIZES, ("sizes", "vast"), -1).patch
-    assert not renamed_row(left, SIZES, ("sizes", "vast"), "large").patch
+    left = patched(moved, removed_row(moved, SIZES, ("sizes", "mini")).patch)
+    assert list(left["sizes"]) == ["huge", "large"]
+    assert not moved_row(left, SIZES, ("sizes", "huge"), -1).patch
     assert not added_row(left, SIZES, "large").patch
 
 
 def test_findings_of_one_kind_move_among_themselves() -> None:
     zips = next(table for table in SECTIONS["findings"][1] if table.name == "zip")
-    document = {"findings": {"a": {"zip": {}}, "b": {"webbing": {}}, "c": {"zip": {}}}}
+    document: dict[str, Any] = {"findings": {"a": {"zip": {}}, "b": {"webbing": {}}, "c": {"zip": {}}}}
     moved = patched(document, moved_row(document, zips, ("findings", "c"), -1).patch)
     assert list(moved["findings"]) == ["c", "b", "a"]
 

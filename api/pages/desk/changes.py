@@ -14,20 +14,24 @@ from typing import TYPE_CHECKING, Any
 from api.pages.desk.notation import ABSENT
 from api.pages.desk.piece_tables import NEW_OUTLINES
 from api.pages.desk.rows import fields_of, row_paths
-from api.pages.desk.table import Path, Table, part
+from api.pages.desk.table import Field, Path, Table, part
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
 MOST_WORDS = 300
 
 
 @dataclass(frozen=True)
 class Change:
-    """Operations that carry a change out, and the change in words; no operations where nothing changes."""
+    """Operations that carry a change out, and the change in words; no operations where nothing changes.
+
+    `rename` is asked in their place where a part is renamed with all that names it.
+    """
 
     patch: tuple[dict[str, Any], ...]
     says: str
+    rename: Mapping[str, str] | None = None
 
 
 NOTHING = Change((), "")
@@ -40,19 +44,33 @@ def changed_rows(document: Any, table: Table, form: Mapping[str, str]) -> Change
     """
     whole = deepcopy(document)
     words = []
+    for row, fields in _changed(document, table, form):
+        said = []
+        for field, text in fields:
+            path, value = (*row, *field.path), field.notation.value(text)
+            _put(whole, path, "" if value is ABSENT and path == row else value, len(row) + table.keeps)
+            said.append(f"{field.label.lower()}: {' '.join(text.split()) or 'none'}")
+        name = table.title.lower() if table.form == "one" else f"{table.row} {_called(row)}".replace("_", " ")
+        words.append(f"{name}, {'; '.join(said)}")
+    return Change(_difference(document, whole), " / ".join(words)[:MOST_WORDS]) if words else NOTHING
+
+
+def only_change(document: Any, table: Table, form: Mapping[str, str]) -> tuple[Path, Field, str] | None:
+    """The row, the field and its text, where a form changes one field alone."""
+    found = [(row, field, text) for row, fields in _changed(document, table, form) for field, text in fields]
+    return found[0] if len(found) == 1 else None
+
+
+def _changed(document: Any, table: Table, form: Mapping[str, str]) -> Iterator[tuple[Path, list[tuple[Field, str]]]]:
     for row in row_paths(document, table):
         joined = ".".join(map(str, row))
-        said = []
+        found = []
         for field in fields_of(document, table):
-            text, path = form.get(f"f:{joined}:{field.key}"), (*row, *field.path)
-            if text is not None and not _alike(text, field.notation.text(part(document, path))):
-                value = field.notation.value(text)
-                _put(whole, path, "" if value is ABSENT and path == row else value, len(row) + table.keeps)
-                said.append(f"{field.label.lower()}: {' '.join(text.split()) or 'none'}")
-        if said:
-            name = table.title.lower() if table.form == "one" else f"{table.row} {_called(row)}".replace("_", " ")
-            words.append(f"{name}, {'; '.join(said)}")
-    return Change(_difference(document, whole), " / ".join(words)[:MOST_WORDS]) if words else NOTHING
+            text = form.get(f"f:{joined}:{field.key}")
+            if text is not None and not _alike(text, field.notation.text(part(document, (*row, *field.path)))):
+                found.append((field, text))
+        if found:
+            yield row, found
 
 
 def added_row(document: Any, table: Table, name: str) -> Change:
@@ -89,16 +107,6 @@ def moved_row(document: Any, table: Table, row: Path, by: int) -> Change:
     ordered = {key: rows[key] for key in keys} if isinstance(rows, dict) else [rows[key] for key in keys]
     operation = {"op": "replace", "path": pointer(row[:-1]), "value": ordered}
     return Change((operation,), f"{table.row} {_called(row)} moved {'up' if by < 0 else 'down'}")
-
-
-def renamed_row(document: Any, table: Table, row: Path, name: str) -> Change:
-    """The row under another name, in the same place; what names it elsewhere is left to the check."""
-    rows = part(document, row[:-1])
-    if not name or name == row[-1] or name in rows:
-        return NOTHING
-    renamed = {name if key == row[-1] else key: value for key, value in rows.items()}
-    operation = {"op": "replace", "path": pointer(row[:-1]), "value": renamed}
-    return Change((operation,), f"{table.row} {_called(row)} renamed {name}")
 
 
 def chosen_outline(document: Any, piece: str, kind: str) -> Change:

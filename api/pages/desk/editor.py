@@ -20,10 +20,10 @@ from api.pages.desk.changes import (
     chosen_outline,
     moved_row,
     removed_row,
-    renamed_row,
 )
 from api.pages.desk.forms import row_path, sent, version_tag
 from api.pages.desk.piece_tables import NEW_OUTLINES
+from api.pages.desk.renaming import renamed_in, renamed_row
 from api.pages.desk.rows import fields_of, row_paths
 from api.pages.desk.table import Table, part
 from api.pages.desk.work import View, read_draft, tables_of, view_of, work
@@ -51,8 +51,10 @@ async def change(request: Asked, caller: AtDoor, draft: FromPath[UUID]) -> Respo
     view = view_of(str(draft), form)
     now = await read_draft(caller, view.draft)
     wanted = _wanted(now["document"], view, form)
-    if not wanted.patch:
+    if wanted == NOTHING:
         return await _went(request, caller, now, view)
+    if wanted.rename is not None:
+        return await _carried_out(request, caller, view, form, ("POST", "/rename", dict(wanted.rename)))
     view = _followed(view, form)
     body = {"patch": list(wanted.patch), "says": wanted.says}
     return await _carried_out(request, caller, view, form, ("PATCH", "", body))
@@ -110,7 +112,9 @@ async def _carried_out(
     method, way, body = asked
     path, match = f"/drafts/{view.draft}{way}", version_tag(form)
     try:
-        made = await (caller.patch(path, body, match=match) if method == "PATCH" else caller.post(path, match=match))
+        made = await (
+            caller.patch(path, body, match=match) if method == "PATCH" else caller.post(path, body, match=match)
+        )
     except Refused as refused:
         now = await read_draft(caller, view.draft)
         if refused.status == 412:
@@ -145,8 +149,11 @@ def _wanted(document: Any, view: View, form: dict[str, str]) -> Change:
     table = _table(document, view, form.get("table", ""))
     if table is None:
         return NOTHING
-    if do in ("set", "add"):
-        return changed_rows(document, table, form) if do == "set" else added_row(document, table, form.get("name", ""))
+    if do == "add":
+        return added_row(document, table, form.get("name", ""))
+    if do == "set":
+        renaming = renamed_in(document, table, form)
+        return changed_rows(document, table, form) if renaming is NOTHING else renaming
     row = row_path(named or form.get("row", ""))
     if row not in tuple(row_paths(document, table)) or table.form in ("fixed", "one"):
         return NOTHING
@@ -155,8 +162,8 @@ def _wanted(document: Any, view: View, form: dict[str, str]) -> Change:
             return removed_row(document, table, row)
         case "up" | "down":
             return moved_row(document, table, row, -1 if do == "up" else 1)
-        case "rename" if table.form == "names":
-            return renamed_row(document, table, row, form.get("name", "").strip())
+        case "rename" if table.form == "names" and table.renames:
+            return renamed_row(table, row, form.get("name", "").strip())
     return NOTHING
 
 

@@ -8,9 +8,7 @@ from api.pages.desk.notation import LONG, SIDES, TEXT, YES
 from api.pages.desk.table import Field, Table
 
 
-def _finding(
-    kind: str, title: str, blank: dict[str, Any], *fields: Field, further: tuple[Field, ...] = ()
-) -> Table:
+def _finding(kind: str, title: str, blank: dict[str, Any], *fields: Field, further: tuple[Field, ...] = ()) -> Table:
     main, rest = (
         tuple(Field((kind, *each.path), each.label, each.notation, each.choices, each.of, each.size) for each in given)
         for given in (fields, further)

@@ -162,7 +162,9 @@ def _lines(here: Path) -> Table:
     )
     more = (Field(("kind",), "Kind", TEXT, kinds),)
     blank = {"from": ["0", "0"], "to": ["0", "0"]}
-    return Table("lines", (*here, "lines"), "Lines within the piece", "line", fields, blank=blank, more=more, renames="line")
+    return Table(
+        "lines", (*here, "lines"), "Lines within the piece", "line", fields, blank=blank, more=more, renames="line"
+    )
 
 
 def _print(edges: tuple[str, ...], here: Path) -> Table:

@@ -118,7 +118,9 @@ def _shown(document: Any, table: Table, notes: Notes) -> Shown:
     rows = tuple(_row(document, table, more, path, notes) for path in row_paths(document, table))
     given = part(document, (table.of,)) if table.of else None
     taken = part(document, table.where)
-    free = [name for name in given if not (isinstance(taken, dict) and name in taken)] if isinstance(given, dict) else []
+    free = (
+        [name for name in given if not (isinstance(taken, dict) and name in taken)] if isinstance(given, dict) else []
+    )
     return Shown(table, table.fields, rows, tuple(free))
 
 

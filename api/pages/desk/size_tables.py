@@ -14,7 +14,7 @@ SIDES = ("Wide", "High", "Deep")
 def size_tables(name: str, size: Any) -> tuple[Table, ...]:
     """The tables of a size of this name."""
     here = ("sizes", name)
-    box = tuple(Field(("box", number), f"{way.lower()} at most") for number, way in enumerate(SIDES))
+    box = tuple(Field(("box", number), f"{way}, at most") for number, way in enumerate(SIDES))
     within = (
         *box,
         Field(("added",), "Leave for bulk each way"),

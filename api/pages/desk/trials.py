@@ -23,9 +23,9 @@ ALONE = ("scale", "volume", "ruler")
 @get("/desk/patterns/{pattern:uuid}/revisions/{revision:str}/trials")
 async def trials(caller: AtDoor, pattern: FromPath[UUID], revision: FromPath[str]) -> Response[str]:
     """A table with a few empty rows."""
-    found = (await caller.get(f"/patterns/{pattern}/revisions/{revision}")).json
-    rows = _empty(ROWS)
-    return page("trials.html", revision=found, document=found["document"], rows=rows)
+    here = f"/patterns/{pattern}/revisions/{revision}"
+    found = (await caller.get(here)).json
+    return _page(f"/desk{here}/trials", found, found["document"], _empty(ROWS))
 
 
 @post("/desk/patterns/{pattern:uuid}/revisions/{revision:str}/trials", status_code=200)
@@ -34,14 +34,43 @@ async def trial(request: Asked, caller: AtDoor, pattern: FromPath[UUID], revisio
     form = await sent(request)
     here = f"/patterns/{pattern}/revisions/{revision}"
     answer = await answered(caller, here, wished(form))
+    found = (await caller.get(here)).json
+    return _with_row(request, f"/desk{here}/trials", found, found["document"], form, answer)
+
+
+@get("/desk/drafts/{draft:uuid}/trials")
+async def draft_trials(caller: AtDoor, draft: FromPath[UUID]) -> Response[str]:
+    """A table with a few empty rows, for a draft as it is now."""
+    document = (await caller.get(f"/drafts/{draft}")).json["document"]
+    return _page(f"/desk/drafts/{draft}/trials", None, document, _empty(ROWS))
+
+
+@post("/desk/drafts/{draft:uuid}/trials", status_code=200)
+async def draft_trial(request: Asked, caller: AtDoor, draft: FromPath[UUID]) -> Response[str]:
+    """One row answered of a draft; nothing of it is kept."""
+    form = await sent(request)
+    answer = await answered_of_draft(caller, str(draft), wished(form))
+    document = (await caller.get(f"/drafts/{draft}")).json["document"]
+    return _with_row(request, f"/desk/drafts/{draft}/trials", None, document, form, answer)
+
+
+def _page(place: str, revision: Any, document: Any, rows: list[dict[str, Any]]) -> Response[str]:
+    named = {"name": "without a name", **document}
+    return page("trials.html", place=place, revision=revision, document=named, rows=rows)
+
+
+def _with_row(
+    request: Asked, place: str, revision: Any, document: Any, form: dict[str, str], answer: dict[str, Any] | None
+) -> Response[str]:
+    """The row with its answer; without the page's script, the table with this row."""
     text = form.get("number", "1")
     number = int(text) if text.isdecimal() and len(text) < 4 else 1
     row = {"number": number, "wish": form, "answer": answer}
-    found = (await caller.get(here)).json
     if wants_part(request):
-        return page("trial_row.html", revision=found, document=found["document"], row=row)
-    rows = [row if each["number"] == number else each for each in _empty(max(ROWS, number))]
-    return page("trials.html", revision=found, document=found["document"], rows=rows)
+        return page("trial_row.html", place=place, document=document, row=row)
+    return _page(
+        place, revision, document, [row if each["number"] == number else each for each in _empty(max(ROWS, number))]
+    )
 
 
 def _empty(count: int) -> list[dict[str, Any]]:
@@ -71,10 +100,27 @@ async def answered(caller: Caller, revision: str, wish: dict[str, Any]) -> dict[
         if refused.status in (401, 403):
             raise
         return {"problem": refused.problem, "remedies": _remedies(refused)}
+    return _told(grade["id"], document, answer)
+
+
+async def answered_of_draft(caller: Caller, draft: str, wish: dict[str, Any]) -> dict[str, Any] | None:
+    """The same of a draft, whose sizes are kept nowhere."""
+    if not wish:
+        return None
+    try:
+        made = (await caller.post(f"/drafts/{draft}/trials", {"request": wish})).json
+    except Refused as refused:
+        if refused.status in (401, 403):
+            raise
+        return {"problem": refused.problem, "remedies": _remedies(refused)}
+    return _told(None, made["grade"], made["answer"])
+
+
+def _told(grade: str | None, document: dict[str, Any], answer: dict[str, Any]) -> dict[str, Any]:
     told = answer["dimensions"]
     return {
         "problem": None,
-        "grade": grade["id"],
+        "grade": grade,
         "volume": document.get("volume"),
         "given": [
             {"name": name, "value": each["value"], "says": told.get(name, {}).get("says", "")}
@@ -101,4 +147,4 @@ def _remedies(refused: Refused) -> list[dict[str, Any]]:
     return found
 
 
-HANDLERS = (trials, trial)
+HANDLERS = (trials, trial, draft_trials, draft_trial)

@@ -128,7 +128,7 @@
     if (!button.disabled) { button.click(); }
   });
 
-  // The second line of a row is shown where it says something, or where it is asked for.
+  // The second line of a row is shown as far as it says something, and whole where it is asked for.
   const opened = new Set();
   document.documentElement.classList.add("scripted");
   const unfold = (button) => {
