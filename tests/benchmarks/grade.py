@@ -1,4 +1,7 @@
-"""A whole grade of the largest demo, and its verification, over `sympy.solve` on the same relations, in one run."""
+"""A whole grade of the largest demo, and its verification, over `sympy.solve` on the same relations, in one run.
+
+As in a worker process, libraries are left out of the collection of garbage after a first grade; so they are for sympy.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,7 @@ from typing import Any
 
 import sympy
 
+from api.jobs.worker import settle
 from grading.exact import PI40
 from grading.form import CONSTANT, Form
 from grading.grade import Grade, write_grade
@@ -30,6 +34,8 @@ def measure(*, quick: bool = False) -> dict[str, Any]:
     prepared = compile_document(pattern)
     generator = random.Random(SEED)
     equations = _sympy_equations(pose(prepared.model, pattern.sizes["mini"]))
+    judge(document, json.loads(json.dumps(write_grade(grade_size(pattern, size="mini", prepared=prepared)))))
+    settle()
     ours, verified, theirs = [], [], []
     for number in range(6 if quick else ROUNDS):
         request = {"scale": f"{generator.randint(720, 1240)}/1000"}
