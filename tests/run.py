@@ -20,8 +20,9 @@ from demo_requests import environment  # noqa: E402
 
 PLACES = ("api", "grading", "tests", "demo_requests")
 MODULE = [sys.executable, "-m"]
-# Two at a time, handed out one by one: by module, tests of one name (one for each operation) would count as one.
-PYTEST = [*MODULE, "pytest", "--numprocesses=2", "--dist=load"]
+# Three at a time, since many wait for processes of their own. Handed out one by one: by module, tests of one name
+# (one for each operation) would count as one.
+PYTEST = [*MODULE, "pytest", "--numprocesses=3", "--dist=load"]
 CONTRACTS = [sys.executable, "-c", "from importlinter.cli import lint_imports_command as check; check()"]
 
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -49,10 +50,20 @@ def tables(postgresql: Server) -> str:
     return "sizewright"
 
 
+@pytest.fixture(scope="session")
+def empty_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A database on SQLite that has every migration, to be copied: migrating takes longer than most tests."""
+    file = tmp_path_factory.mktemp("migrated") / "sizewright.db"
+    migrated(f"sqlite+aiosqlite:///{file}")
+    assert not file.with_name(f"{file.name}-wal").exists()
+    return file
+
+
 @pytest.fixture
 def database_url(storage: str, tmp_path: Path, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
     """The address of a database that holds nothing yet; the working folder is one where a key may be written."""
     if storage == "sqlite":
+        shutil.copy(request.getfixturevalue("empty_file"), tmp_path / "sizewright.db")
         return f"sqlite+aiosqlite:///{tmp_path / 'sizewright.db'}"
     monkeypatch.chdir(tmp_path)
     server: Server = request.getfixturevalue("postgresql")

@@ -33,7 +33,7 @@ from tests.api.support import authorization
 
 DEMO = Path(__file__).parents[2] / "demo_requests" / "patterns"
 ADDRESS = f"http://{asgi.HOST}"
-EXAMPLES = 6
+EXAMPLES = 4
 PATIENCE = 120
 """Seconds for one answer, on a machine that is busy with other tests."""
 OFTEN = 1_000_000
