@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from litestar import Controller, MediaType, Response, get
+from litestar import Controller, Response, get
 from litestar.params import QueryParameter
 
 from api.access.scopes import READ, asks
@@ -95,8 +95,4 @@ class BookletController(Controller):
 
 
 def _printed(content: bytes, if_none_match: str | None) -> Response[Any]:
-    answer = conditional(raw(content, PDF, DISPOSITION), content_tag(content), if_none_match)
-    if answer.status_code == 304:
-        # The handler's media type is that of booklets, and nothing cannot be written as one.
-        answer.media_type = MediaType.JSON
-    return answer
+    return conditional(raw(content, PDF, DISPOSITION), content_tag(content), if_none_match)
