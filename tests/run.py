@@ -20,9 +20,9 @@ from demo_requests import environment  # noqa: E402
 
 PLACES = ("api", "grading", "tests", "demo_requests")
 MODULE = [sys.executable, "-m"]
-# Three at a time, since many wait for processes of their own. Handed out one by one: by module, tests of one name
-# (one for each operation) would count as one.
-PYTEST = [*MODULE, "pytest", "--numprocesses=3", "--dist=load"]
+# Three at a time, since many wait for processes of their own; each begins with its own third, so that what a module
+# sets up is mostly set up once.
+PYTEST = [*MODULE, "pytest", "--numprocesses=3", "--dist=worksteal"]
 CONTRACTS = [sys.executable, "-c", "from importlinter.cli import lint_imports_command as check; check()"]
 
 
