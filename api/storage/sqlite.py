@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 LOCK_WAIT_MILLISECONDS = 5000
 TURN_WAIT_SECONDS = 20.0
-KEPT_WHOLE = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON")
+KEPT_WHOLE = ("journal_mode = WAL", "synchronous = NORMAL", "foreign_keys = ON")
 TURN = "turn"
 
 

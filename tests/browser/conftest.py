@@ -92,7 +92,8 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     made.stop()
 
 
-@pytest.fixture(scope="session")
+# Not of the session: while it is open, this process has a loop at work, in which commands could not run their own.
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     with sync_playwright() as playwright:
         # As root Chromium runs without its sandbox only; the pages are our own.

@@ -35,7 +35,7 @@ from tests.api.support import authorization
 DEMO = Path(__file__).parents[2] / "demo_requests" / "patterns"
 ADDRESS = f"http://{asgi.HOST}"
 THOROUGH = "SIZEWRIGHT_THOROUGH" in os.environ
-EXAMPLES = 20 if THOROUGH else 4
+EXAMPLES = 20 if THOROUGH else 2
 PATIENCE = 120
 """Seconds for one answer, on a machine that is busy with other tests."""
 OFTEN = 1_000_000

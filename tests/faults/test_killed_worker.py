@@ -81,6 +81,9 @@ def test_a_request_whose_worker_is_killed_is_answered_and_leaves_nothing(
     assert answers[0].json()["type"] == "/problems/unexpected"
     assert b"Traceback" not in answers[0].content
     assert _count(folder, "grades") == 0
+    for worker in stopped:
+        worker.wait(LONGEST)
+    time.sleep(0.5)
     again = server.ask("POST", f"{revision}/grades", {"size": "mini"})
     assert again.status == 201
     assert _count(folder, "grades") == 1

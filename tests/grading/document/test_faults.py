@@ -87,7 +87,7 @@ FORM: list[Case] = [
     ),
     ("seams.side.join", [], "seams.side.join", "at least 1"),
     ("seams.side.join.0", {"edge": 3}, "seams.side.join.0.edge", "string"),
-    ("seams.side.join.0", {"edge": "front.right", "from": "width.real"}, "seams.side.join.0.from", "no arithmetic"),
+    ("seams.side.join.0", {"edge": "front.right", "from": "width.real"}, "seams.side.join.0.from", "a point right"),
     ("seams.side.join.0", {"line": 3}, "seams.side.join.0.line", "string"),
     ("seams.side.join.0", {"line": "front.floor", "from": 3}, "seams.side.join.0.from", "no such field"),
     ("seams.side.join.0", "Front Right!", "seams.side.join.0", "pattern"),
