@@ -33,6 +33,9 @@ def slid_together(corners: Sequence[Place], way: Place, gap: Fraction, step: Fra
     A line that parts the two by an edge of the one does so by the parallel edge of the other, so that only the edges of
     one are looked at. Exact. `corners` are those of a hull that (0, 0) is in; mm.
     """
+    if not gap and any(dot(normal, corner) <= 0 for corner, normal in _edges(corners)):
+        # (0, 0) is on an edge, which parts the two as they lie, whatever the way.
+        return Fraction(0)
     return min(
         _beyond(normal, 2 * dot(normal, corner), way, gap, step)
         for corner, normal in _edges(corners)
